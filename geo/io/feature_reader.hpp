@@ -1,0 +1,51 @@
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <string_view>
+#include <vector>
+
+#include "geo/io/feature_batch.hpp"
+#include "geo/io/source.hpp"
+
+namespace linewood {
+
+struct ReadOptions {
+    /// Positions in the schema of the columns wanted; nothing = all. A short list is much cheaper.
+    std::optional<std::vector<std::size_t>> columns = std::nullopt;
+    bool geometry = true;
+    std::size_t batch_size = 4096;
+    /// Read GeoPackage and FlatGeobuf by columns where that is safe (the values are the same; it is
+    /// about twice as fast). Off = always feature by feature.
+    bool columnar = true;
+};
+
+/// Reads one layer from its first to its last feature. Holds its own handle on the dataset, so
+/// readers of one Source may run in different threads; each reader is for one thread at a time.
+/// Memory: two batches at most.
+class FeatureReader {
+public:
+    /// @throws DataError as Source::schema().
+    FeatureReader(const Source& source, std::string_view layer, ReadOptions options = {});
+    ~FeatureReader();
+    FeatureReader(FeatureReader&&) noexcept;
+    FeatureReader& operator=(FeatureReader&&) noexcept;
+    FeatureReader(const FeatureReader&) = delete;
+    FeatureReader& operator=(const FeatureReader&) = delete;
+
+    /// Fills `batch` with the next features; false (and an empty batch) after the last.
+    /// @throws DataError where the file ends too early, is damaged or cannot be read on.
+    bool next(FeatureBatch& batch);
+
+    const LayerSchema& schema() const;
+    /// Features given so far.
+    std::int64_t rows_read() const;
+
+private:
+    class Impl;
+    std::unique_ptr<Impl> impl_;
+};
+
+}  // namespace linewood
