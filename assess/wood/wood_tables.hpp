@@ -44,7 +44,8 @@ public:
     static std::optional<Length> standard_setting_depth(Length pole_length);
 
     /// Adds a table, or replaces the one of that code where it stands. @return its place.
-    /// @pre rows sorted by length, fewer than 65,535 tables.
+    /// @pre rows sorted by length; each length over 6 ft, its setting depth in [0, length);
+    /// each girth has a top girth of its class, above zero and not above it; fewer than 65,535 tables.
     TableIndex put_table(DimensionTable table);
     /// Adds a species, or replaces the one of that code where it stands. An alias that stood for
     /// another species now stands for this one; a code never does. @return its place, or nothing
@@ -53,6 +54,9 @@ public:
     std::optional<SpeciesIndex> put_species(Species species);
 
 private:
+    /// Makes `key` stand for `place`, and takes it off the aliases of whom it stood for.
+    void take_alias(const std::string& key, SpeciesIndex place);
+
     std::vector<Species> species_;
     std::vector<DimensionTable> tables_;
     std::unordered_map<std::string, SpeciesIndex> by_name_;  ///< species_key -> place
