@@ -1,0 +1,20 @@
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+
+namespace linewood {
+
+/// The word of `words` that takes the fewest single-letter changes (insert, delete, replace, swap of
+/// neighbours) to write, case aside; the first of equals. Nothing where even that one differs in more
+/// than half of its letters. Cost: product of the two lengths for each word; words over 64 letters are
+/// passed over.
+std::optional<std::string_view> nearest_word(std::string_view word,
+                                             std::span<const std::string_view> words);
+
+/// ` (did you mean "…"?)`, or nothing.
+std::string did_you_mean(std::string_view word, std::span<const std::string_view> words);
+
+}  // namespace linewood
