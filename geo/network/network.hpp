@@ -1,0 +1,82 @@
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "assess/record/finding.hpp"
+#include "assess/record/line_direction.hpp"
+#include "geo/network/line_axis.hpp"
+#include "geo/network/network_doubts.hpp"
+#include "geo/network/network_settings.hpp"
+#include "geo/network/resolved_span.hpp"
+#include "geo/network/span_feature.hpp"
+
+namespace linewood {
+
+/// What a feature says of the line it carries; few different ones, shared by all spans.
+struct LineService {
+    std::uint32_t circuit = kNone;
+    float voltage_kv = std::numeric_limits<float>::quiet_NaN();
+    SpanKind kind = SpanKind::line;
+};
+
+/// The poles joined by their spans, and the direction of the line at each pole. Made by
+/// NetworkBuilder. About 80 bytes a pole where there are as many spans as poles.
+class Network {
+public:
+    std::size_t pole_count() const { return directions_.size(); }
+
+    /// Every span, features in the order they were added; the pieces of a route from its `from` end
+    /// to its `to` end. Every feature added has at least one.
+    std::span<const ResolvedSpan> spans() const { return spans_; }
+    std::span<const PathCut> cuts() const { return cuts_; }
+    /// Circuit, voltage and kind of the span at that position.
+    const LineService& service(std::size_t span) const { return services_[service_of_[span]]; }
+
+    /// The line at a pole, by contract section 3:
+    /// no neighbours: isolated (or, where asked for, tangent by the nearest line); one: dead end,
+    /// axis along it; two: tangent or angle; more: junction. Services, guys, spans with an end that
+    /// has no pole, and spans that close on themselves make no neighbours.
+    /// @pre pole < pole_count()
+    const LineDirection& direction(std::size_t pole) const { return directions_[pole]; }
+
+    /// The poles one line span away, sorted by the azimuth in which the line leaves this pole. The
+    /// spans to the same neighbour are one entry. Cost: about 100 ns.
+    std::vector<Neighbour> neighbours(std::size_t pole) const;
+
+    /// "Ahead along the line" at a pole, for azimuths on the clock: the direction in which the one
+    /// span that begins here leaves; at a pole where the line only arrives, straight on from it.
+    /// Nothing where the pole has no axis from spans, or two spans both begin or both end here.
+    std::optional<Bearing> ahead(std::size_t pole) const;
+
+    /// Calls `take` for every finding, in the order of the rows (findings about the whole network
+    /// first); made one at a time, since bad data can have millions.
+    void each_finding(const std::function<void(Finding&&)>& take) const;
+    Findings findings() const;
+
+private:
+    friend class NetworkBuilder;
+    Network() = default;
+    void join();
+    void direct(const NetworkSettings& settings);
+    void collect_arcs(std::size_t pole, std::vector<LineArc>& arcs) const;
+    LineArc arc_of(std::uint32_t half_span) const;
+    bool makes_neighbours(std::size_t span) const;
+    void note_doubled(std::size_t pole, const std::vector<LineArc>& arcs);
+
+    std::vector<ResolvedSpan> spans_;
+    std::vector<PathCut> cuts_;
+    std::vector<double> back_azimuths_;  ///< in which each span leaves `to`; NaN = nowhere
+    std::vector<std::uint32_t> service_of_;
+    std::vector<LineService> services_;
+    std::vector<std::uint32_t> first_arc_;  ///< of each pole, into `arcs_`; one more at the end
+    std::vector<std::uint32_t> arcs_;       ///< span * 2, + 1 where this pole is its `to`
+    std::vector<LineDirection> directions_;
+    NetworkDoubts doubts_;
+    Angle pair_limit_;
+};
+
+}  // namespace linewood

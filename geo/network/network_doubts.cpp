@@ -1,0 +1,80 @@
+#include "geo/network/network_doubts.hpp"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+
+namespace linewood {
+namespace {
+
+std::string in_metres(float metres) {
+    std::array<char, 64> text{};
+    const auto written = std::to_chars(text.data(),
+                                       text.data() + text.size(),
+                                       static_cast<double>(metres),
+                                       std::chars_format::fixed,
+                                       metres < 100.0F ? 2 : 0);
+    return std::string(text.data(), written.ptr) + " m";
+}
+
+std::string_view field_of(SpanEnd end) {
+    switch (end) {
+        case SpanEnd::neither: return {};
+        case SpanEnd::from: return "from_pole";
+        case SpanEnd::to: return "to_pole";
+    }
+    return {};
+}
+
+}  // namespace
+
+void NetworkDoubts::add(Doubt doubt, std::string_view text) {
+    text = text.substr(0, 0xFFFF);
+    // Positions are 32 bits wide: past 4 GB of ids the texts are left out, the findings are not.
+    if (!text.empty() && texts_.size() + text.size() <= 0xFFFFFFFF) {
+        doubt.text_begin = static_cast<std::uint32_t>(texts_.size());
+        doubt.text_size = static_cast<std::uint16_t>(text.size());
+        texts_ += text;
+    }
+    doubts_.push_back(doubt);
+}
+
+void NetworkDoubts::sort() {
+    std::stable_sort(doubts_.begin(), doubts_.end(), [](const Doubt& a, const Doubt& b) {
+        const bool a_row = a.row != kNone;
+        const bool b_row = b.row != kNone;
+        return a_row != b_row ? b_row : a.row < b.row;
+    });
+}
+
+Finding NetworkDoubts::in_words(const Doubt& doubt) const {
+    Finding f;
+    f.severity = doubt.code->severity;
+    f.code = doubt.code->code;
+    f.layer = doubt.row == kNone ? InputLayer::poles : InputLayer::spans;
+    f.field = field_of(doubt.end);
+    f.value = texts_.substr(doubt.text_begin, doubt.text_size);
+    f.message = doubt.code->meaning;
+    if (doubt.metres >= 0.0F) {
+        f.message += " (" + in_metres(doubt.metres) + ")";
+    }
+    if (doubt.code == &kFindingSpanEndFar) {
+        f.message += doubt.geometry_used
+                         ? "; further than id_distance_limit: the pole at the drawn end was taken"
+                         : "; the pole named was taken";
+    }
+    if (!std::isnan(doubt.place.x)) {
+        f.place = Place{doubt.place.x, doubt.place.y};
+    }
+    f.row = doubt.row == kNone ? -1 : static_cast<std::int64_t>(doubt.row);
+    return f;
+}
+
+void NetworkDoubts::each(const std::function<void(Finding&&)>& take) const {
+    for (const Doubt& doubt : doubts_) {
+        take(in_words(doubt));
+    }
+}
+
+}  // namespace linewood
