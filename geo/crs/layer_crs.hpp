@@ -40,10 +40,10 @@ public:
     /// @pre metres_per_unit > 0.
     static LayerCrs none(double metres_per_unit);
 
-    LayerCrs(LayerCrs&&) noexcept;
-    LayerCrs& operator=(LayerCrs&&) noexcept;
-    LayerCrs(const LayerCrs&) = delete;
-    LayerCrs& operator=(const LayerCrs&) = delete;
+    LayerCrs(LayerCrs&& other) noexcept;
+    LayerCrs& operator=(LayerCrs&& other) noexcept;
+    LayerCrs(const LayerCrs& other) = delete;
+    LayerCrs& operator=(const LayerCrs& other) = delete;
     ~LayerCrs();
 
     /// False for none().
@@ -65,8 +65,9 @@ public:
     void to_ground(std::span<Point> points) const;
     Point to_ground(Point at) const;
 
-    /// The reverse of to_ground(); the round trip closes within 1e-6 m inside the projection's area
-    /// of use. NaN outside the projection.
+    /// The reverse of to_ground(); inside the projection's area of use the round trip closes within
+    /// 1e-6 m, for equal-area projections within 1 mm. NaN outside the projection. A conic projection
+    /// holds every point of its plane: an absurd coordinate gives a place far away, not NaN.
     Point from_ground(Point lonlat) const;
 
     /// Grid north minus true north at a place: `true azimuth = grid azimuth + convergence`. Positive

@@ -51,8 +51,8 @@ Table legendre(double c, double s) {
     }
     for (std::size_t n = 1; n < kSize; ++n) {
         for (std::size_t m = 0; m < n; ++m) {
-            const double nn = static_cast<double>(n);
-            const double mm = static_cast<double>(m);
+            const auto nn = static_cast<double>(n);
+            const auto mm = static_cast<double>(m);
             const double below = m + 2 <= n ? p[n - 2][m] : 0.0;
             p[n][m] = ((2.0 * nn - 1.0) * c * p[n - 1][m] -
                        std::sqrt(std::max(0.0, (nn - 1.0) * (nn - 1.0) - mm * mm)) * below) /
@@ -64,8 +64,8 @@ Table legendre(double c, double s) {
 
 /// Derivative of the Schmidt function (n, m) by the colatitude, from the table of legendre(c, s).
 double slope(const Table& p, std::size_t n, std::size_t m, double c, double s) {
-    const double nn = static_cast<double>(n);
-    const double mm = static_cast<double>(m);
+    const auto nn = static_cast<double>(n);
+    const auto mm = static_cast<double>(m);
     if (m == 0) {
         return -std::sqrt(nn * (nn + 1.0) / 2.0) * p[n][1] * s;
     }
