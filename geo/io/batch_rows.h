@@ -1,0 +1,60 @@
+#pragma once
+
+// Private to geo/io: what a FeatureBatch holds.
+
+#include <cstddef>
+#include <cstdint>
+#include <vector>
+
+#include <ogrsf_frmts.h>
+
+#include "geo/io/feature_batch.hpp"
+#include "geo/io/raw_value.hpp"
+
+namespace linewood {
+
+/// A geometry as it lies in the batch: an OGR object or well-known binary; neither = null.
+struct StoredGeometry {
+    const OGRGeometry* object = nullptr;
+    const unsigned char* wkb = nullptr;
+    std::size_t wkb_size = 0;
+
+    bool present() const { return object != nullptr || wkb != nullptr; }
+};
+
+class BatchRows {
+public:
+    BatchRows() = default;
+    virtual ~BatchRows() = default;
+    BatchRows(const BatchRows&) = delete;
+    BatchRows& operator=(const BatchRows&) = delete;
+
+    virtual std::size_t size() const = 0;
+    virtual std::int64_t fid(std::size_t row) const = 0;
+    virtual bool is_null(std::size_t row, std::size_t column) const = 0;
+    /// Overwrites `value` as a whole (but keeps the capacity of `owned`).
+    virtual void get(std::size_t row, std::size_t column, RawValue& value) const = 0;
+    virtual StoredGeometry geometry(std::size_t row) const = 0;
+
+    std::int64_t first_row = 0;
+};
+
+/// Rows read feature by feature.
+class FeatureRows final : public BatchRows {
+public:
+    std::vector<OGRFeatureUniquePtr> features;
+
+    std::size_t size() const override { return features.size(); }
+    std::int64_t fid(std::size_t row) const override { return features[row]->GetFID(); }
+    bool is_null(std::size_t row, std::size_t column) const override;
+    void get(std::size_t row, std::size_t column, RawValue& value) const override;
+    StoredGeometry geometry(std::size_t row) const override;
+};
+
+/// A geometry of its own; null where the bytes are no geometry.
+OGRGeometryUniquePtr make_geometry(const StoredGeometry& stored);
+
+Read<Point, ShapeStatus> point_of(const StoredGeometry& stored);
+Read<LineParts, ShapeStatus> path_of(const StoredGeometry& stored);
+
+}  // namespace linewood

@@ -1,0 +1,121 @@
+#include "geo/io/feature_reader.hpp"
+
+#include <algorithm>
+
+#include "geo/io/batch_rows.h"
+#include "geo/io/source_pool.h"
+
+namespace linewood {
+
+class FeatureReader::Impl {
+public:
+    Impl(const Source& source, std::string_view layer, ReadOptions options)
+        : pool_{source.pool()},
+          index_{pool_->find(layer)},
+          schema_{pool_->schema(index_)},
+          options_{std::move(options)},
+          loan_{pool_->borrow(index_)} {
+        options_.batch_size = std::max<std::size_t>(options_.batch_size, 1);
+        ignore_unwanted();
+        loan_.layer().ResetReading();
+    }
+
+    bool next(FeatureBatch& batch) {
+        std::unique_ptr<BatchRows>& slot = batch.rows_slot();
+        auto* rows = dynamic_cast<FeatureRows*>(slot.get());
+        if (rows == nullptr) {
+            slot = std::make_unique<FeatureRows>();
+            rows = static_cast<FeatureRows*>(slot.get());
+        }
+        rows->first_row = rows_read_;
+        rows->features.clear();
+        if (ended_) {
+            return false;
+        }
+        fill(*rows);
+        rows_read_ += static_cast<std::int64_t>(rows->features.size());
+        return !rows->features.empty();
+    }
+
+    const LayerSchema& schema() const { return schema_; }
+    std::int64_t rows_read() const { return rows_read_; }
+
+private:
+    void ignore_unwanted() {
+        CPLStringList ignored;
+        if (options_.columns) {
+            for (std::size_t i = 0; i < schema_.fields.size(); ++i) {
+                const auto& wanted = *options_.columns;
+                if (std::find(wanted.begin(), wanted.end(), i) == wanted.end()) {
+                    ignored.AddString(schema_.fields[i].name.c_str());
+                }
+            }
+        }
+        if (!options_.geometry) {
+            ignored.AddString("OGR_GEOMETRY");
+        }
+        ignored.AddString("OGR_STYLE");
+        const ErrorCollector quiet;  // a driver that cannot leave columns out reads them all
+        loan_.layer().SetIgnoredFields(const_cast<const char**>(
+            ignored.List()));  // NOLINT(cppcoreguidelines-pro-type-const-cast)
+    }
+
+    void fill(FeatureRows& rows) {
+        ErrorCollector errors;
+        while (rows.features.size() < options_.batch_size) {
+            OGRFeatureUniquePtr feature{loan_.layer().GetNextFeature()};
+            if (!feature) {
+                ended_ = true;
+                break;
+            }
+            rows.features.push_back(std::move(feature));
+        }
+        if (errors.failed()) {
+            loan_.spoil();
+            throw_gdal_error(
+                pool_->entry(index_).file,
+                schema_.name,
+                "reading feature " +
+                    std::to_string(rows_read_ + static_cast<std::int64_t>(rows.features.size()) +
+                                   1),
+                errors);
+        }
+        if (ended_) {
+            check_count(rows_read_ + static_cast<std::int64_t>(rows.features.size()));
+        }
+    }
+
+    /// A FlatGeobuf or Shapefile states how many features it has; fewer mean that its end is missing.
+    void check_count(std::int64_t read) {
+        const GDALDriver* driver = loan_.dataset().GetDriver();
+        const std::string name = driver == nullptr ? "" : driver->GetDescription();
+        if (name == "FlatGeobuf" && schema_.feature_count > read) {
+            loan_.spoil();
+            throw DataError{pool_->entry(index_).file,
+                            schema_.name,
+                            "the file ends too early: " + std::to_string(read) + " of " +
+                                std::to_string(schema_.feature_count) +
+                                " features are there; restore it from a copy"};
+        }
+    }
+
+    std::shared_ptr<SourcePool> pool_;
+    std::size_t index_;
+    const LayerSchema& schema_;
+    ReadOptions options_;
+    LayerLoan loan_;
+    std::int64_t rows_read_ = 0;
+    bool ended_ = false;
+};
+
+FeatureReader::FeatureReader(const Source& source, std::string_view layer, ReadOptions options)
+    : impl_{std::make_unique<Impl>(source, layer, std::move(options))} {}
+FeatureReader::~FeatureReader() = default;
+FeatureReader::FeatureReader(FeatureReader&&) noexcept = default;
+FeatureReader& FeatureReader::operator=(FeatureReader&&) noexcept = default;
+
+bool FeatureReader::next(FeatureBatch& batch) { return impl_->next(batch); }
+const LayerSchema& FeatureReader::schema() const { return impl_->schema(); }
+std::int64_t FeatureReader::rows_read() const { return impl_->rows_read(); }
+
+}  // namespace linewood

@@ -1,0 +1,146 @@
+#include <array>
+#include <filesystem>
+#include <fstream>
+#include <system_error>
+
+#include "geo/io/source_pool.h"
+
+namespace linewood {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr const char* kXNames =
+    "X_POSSIBLE_NAMES=x,lon,long,longitude,easting,lon_dd,coord_x,geom_x";
+constexpr const char* kYNames = "Y_POSSIBLE_NAMES=y,lat,latitude,northing,lat_dd,coord_y,geom_y";
+
+bool exists_with_bytes(const fs::path& path) {
+    std::error_code error;
+    const auto size = fs::file_size(path, error);
+    return !error && size > 0;
+}
+
+bool is_connection_string(const std::string& name) {
+    return name.rfind("/vsi", 0) == 0 || name.find(':') != std::string::npos;
+}
+
+struct SqliteHead {
+    bool is_sqlite = false;
+    bool write_ahead = false;
+};
+
+SqliteHead sqlite_head(const fs::path& path) {
+    std::array<char, 20> head{};
+    std::ifstream in{path, std::ios::binary};
+    in.read(head.data(), static_cast<std::streamsize>(head.size()));
+    if (in.gcount() < 20 || std::string_view{head.data(), 15} != "SQLite format 3") {
+        return {};
+    }
+    return {true, head[18] == 2};
+}
+
+/// May the file be read as if nobody could change it? Only then does SQLite do without locks and side files.
+/// With a journal or a filled write-ahead log beside it, that would read a torn state.
+bool may_be_immutable(const fs::path& path) {
+    return !fs::exists(path.string() + "-journal") && !exists_with_bytes(path.string() + "-wal");
+}
+
+/// A write-ahead-log database that nobody has open: reading it in the ordinary way would create
+/// `-wal` and `-shm` beside it (and fail on read-only media).
+bool is_resting_write_ahead(const fs::path& path, const SqliteHead& head) {
+    return head.write_ahead && !fs::exists(path.string() + "-wal") &&
+           !fs::exists(path.string() + "-shm") && !fs::exists(path.string() + "-journal");
+}
+
+CPLStringList options_for(const std::string& driver) {
+    CPLStringList options;
+    if (driver == "CSV") {
+        options.AddString("AUTODETECT_TYPE=NO");
+        options.AddString("HEADERS=YES");
+        options.AddString("EMPTY_STRING_AS_NULL=YES");
+        options.AddString("MAX_LINE_SIZE=-1");
+        options.AddString("GEOM_POSSIBLE_NAMES=wkt,geom,geometry,the_geom,geom_wkt,_wkt");
+        options.AddString(kXNames);
+        options.AddString(kYNames);
+    } else if (driver == "GeoJSON") {
+        options.AddString("DATE_AS_STRING=YES");
+    }
+    return options;
+}
+
+std::string identified_driver(const std::string& file) {
+    GDALDriverH driver = GDALIdentifyDriverEx(file.c_str(), GDAL_OF_VECTOR, nullptr, nullptr);
+    return driver == nullptr ? std::string{} : std::string{GDALGetDriverShortName(driver)};
+}
+
+GDALDatasetUniquePtr open_with(const std::string& file, const CPLStringList& options) {
+    return GDALDatasetUniquePtr{
+        GDALDataset::Open(file.c_str(),
+                          GDAL_OF_VECTOR | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR,
+                          nullptr,
+                          options.List())};
+}
+
+void check_there(const std::string& file, bool on_disk) {
+    if (!on_disk) {
+        if (!is_connection_string(file)) {
+            throw DataError{file, "", "there is no such file or folder; check the path"};
+        }
+        return;
+    }
+    std::error_code error;
+    if (fs::is_regular_file(file, error) && fs::file_size(file, error) == 0) {
+        throw DataError{file, "", "the file is empty; restore it from a copy"};
+    }
+    if (fs::is_regular_file(file, error) && !std::ifstream{file}.is_open()) {
+        throw DataError{file, "", "the file cannot be read; check its permissions"};
+    }
+}
+
+}  // namespace
+
+GDALDatasetUniquePtr open_for_reading(const std::string& file) {
+    start_gdal();
+    std::error_code error;
+    const bool on_disk = fs::exists(file, error);
+    check_there(file, on_disk);
+
+    ErrorCollector errors;
+    const std::string driver = identified_driver(file);
+    CPLStringList options = options_for(driver);
+    const SqliteHead head = on_disk ? sqlite_head(file) : SqliteHead{};
+    if (head.is_sqlite && driver == "GPKG" && is_resting_write_ahead(file, head)) {
+        options.AddString("IMMUTABLE=YES");
+        if (auto dataset = open_with(file, options)) {
+            return dataset;
+        }
+        throw_gdal_error(file, "", "opening", errors);
+    }
+    if (auto dataset = open_with(file, options)) {
+        return dataset;
+    }
+    if (head.is_sqlite && driver == "GPKG") {
+        if (!may_be_immutable(file)) {
+            throw DataError{file,
+                            "",
+                            "a change to this GeoPackage was not finished (a -journal or -wal file "
+                            "lies beside it): open it once in the program that wrote it, or put "
+                            "the two together where they can be written, and try again"};
+        }
+        if (!errors.failure_mentions("locked")) {
+            options.AddString("IMMUTABLE=YES");
+            if (auto dataset = open_with(file, options)) {
+                return dataset;
+            }
+        }
+    }
+    if (driver.empty() && !is_connection_string(file)) {
+        throw DataError{file,
+                        "",
+                        "this is not a vector dataset that can be read, or it is damaged; give a "
+                        "GeoPackage, FlatGeobuf, GeoJSON, Shapefile or CSV, or a folder of them"};
+    }
+    throw_gdal_error(file, "", "opening", errors);
+}
+
+}  // namespace linewood

@@ -1,0 +1,303 @@
+#include "geo/io/out_column.h"
+
+#include <cmath>
+#include <cstring>
+#include <limits>
+
+#include <cpl_conv.h>
+
+#include "geo/io/short_names.hpp"
+
+namespace linewood {
+namespace {
+
+constexpr std::size_t kDbfTextBytes = 254;
+
+Storage storage_for(FieldType type, OutputFormat format) {
+    switch (type) {
+        case FieldType::text:
+        case FieldType::time:
+        case FieldType::list:
+            return Storage::text;
+        case FieldType::integer:
+            return Storage::integer;
+        case FieldType::integer64:
+            return Storage::integer64;
+        case FieldType::real:
+            return Storage::real;
+        case FieldType::boolean:
+            return Storage::boolean;
+        case FieldType::date:
+            return format == OutputFormat::geopackage || format == OutputFormat::shapefile
+                       ? Storage::date
+                       : Storage::text;
+        case FieldType::datetime:
+            return format == OutputFormat::geopackage || format == OutputFormat::flatgeobuf
+                       ? Storage::datetime
+                       : Storage::text;
+        case FieldType::binary:
+            return format == OutputFormat::geopackage || format == OutputFormat::flatgeobuf
+                       ? Storage::binary
+                       : Storage::text;
+    }
+    return Storage::text;
+}
+
+OutColumn column_for(const Field& field, const std::string& name, OutputFormat format) {
+    OutColumn column;
+    column.field = field;
+    column.field.name = name;
+    column.full_name = name;
+    column.storage = storage_for(field.type, format);
+    column.finite_only = format != OutputFormat::geopackage && format != OutputFormat::flatgeobuf;
+    column.utf8_only = format != OutputFormat::geopackage;
+    if (format == OutputFormat::shapefile) {
+        column.max_bytes = kDbfTextBytes;
+    }
+    return column;
+}
+
+char* copied(std::string_view text) {
+    char* out = static_cast<char*>(CPLMalloc(text.size() + 1));
+    if (!text.empty()) {
+        std::memcpy(out, text.data(), text.size());
+    }
+    out[text.size()] = '\0';
+    return out;
+}
+
+void refuse(OGRFeature& feature, int index, OutColumn& column) {
+    ++column.refused;
+    feature.SetFieldNull(index);
+}
+
+bool is_whole(const RawValue& value) {
+    return value.type == FieldType::integer || value.type == FieldType::integer64 ||
+           value.type == FieldType::boolean;
+}
+
+void set_integer(OGRFeature& feature, int index, OutColumn& column, const RawValue& value) {
+    std::int64_t number = value.integer;
+    if (value.type == FieldType::real && std::trunc(value.real) == value.real &&
+        std::abs(value.real) < 9.0e18) {
+        number = static_cast<std::int64_t>(value.real);
+    } else if (!is_whole(value)) {
+        refuse(feature, index, column);
+        return;
+    }
+    if (column.storage == Storage::integer64) {
+        feature.SetFieldSameTypeUnsafe(index, static_cast<GIntBig>(number));
+    } else if (number >= std::numeric_limits<int>::min() &&
+               number <= std::numeric_limits<int>::max()) {
+        feature.SetFieldSameTypeUnsafe(index, static_cast<int>(number));
+    } else {
+        refuse(feature, index, column);
+    }
+}
+
+void set_real(OGRFeature& feature, int index, OutColumn& column, const RawValue& value) {
+    double number = value.real;
+    if (is_whole(value)) {
+        number = static_cast<double>(value.integer);
+    } else if (value.type != FieldType::real) {
+        refuse(feature, index, column);
+        return;
+    }
+    if (column.finite_only && !std::isfinite(number)) {
+        refuse(feature, index, column);
+        return;
+    }
+    feature.SetFieldSameTypeUnsafe(index, number);
+}
+
+void set_boolean(OGRFeature& feature, int index, OutColumn& column, const RawValue& value) {
+    if (is_whole(value)) {
+        feature.SetFieldSameTypeUnsafe(index, value.integer != 0 ? 1 : 0);
+    } else {
+        refuse(feature, index, column);
+    }
+}
+
+void set_time(OGRFeature& feature, int index, OutColumn& column, const RawValue& value) {
+    if (value.type != FieldType::date && value.type != FieldType::datetime) {
+        refuse(feature, index, column);
+        return;
+    }
+    const TimeStamp& t = value.time;
+    const int zone = t.zone_minutes ? 100 + *t.zone_minutes / 15 : 0;
+    feature.SetField(index,
+                     t.year,
+                     t.month,
+                     t.day,
+                     t.hour,
+                     t.minute,
+                     static_cast<float>(t.milliseconds) / 1000.0F,
+                     zone);
+}
+
+OGRFieldType ogr_field_type(Storage storage) {
+    switch (storage) {
+        case Storage::text:
+            return OFTString;
+        case Storage::integer:
+        case Storage::boolean:
+            return OFTInteger;
+        case Storage::integer64:
+            return OFTInteger64;
+        case Storage::real:
+            return OFTReal;
+        case Storage::date:
+            return OFTDate;
+        case Storage::datetime:
+            return OFTDateTime;
+        case Storage::binary:
+            return OFTBinary;
+    }
+    return OFTString;
+}
+
+OGRFieldSubType ogr_field_subtype(const OutColumn& column, OutputFormat format) {
+    if (format == OutputFormat::shapefile) {
+        return OFSTNone;
+    }
+    if (column.storage == Storage::boolean) {
+        return OFSTBoolean;
+    }
+    if (column.field.narrow && column.storage == Storage::integer) {
+        return OFSTInt16;
+    }
+    if (column.field.narrow && column.storage == Storage::real) {
+        return OFSTFloat32;
+    }
+    // As JSON text a list goes into GeoJSON as the list it is.
+    const bool list = column.field.type == FieldType::list && format == OutputFormat::geojson;
+    return column.storage == Storage::text && (column.field.json || list) ? OFSTJSON : OFSTNone;
+}
+
+void add_count_note(const std::string& layer,
+                    const OutColumn& column,
+                    std::int64_t count,
+                    const char* what,
+                    std::vector<OutputNote>& notes) {
+    if (count > 0) {
+        notes.push_back({layer, column.full_name, std::to_string(count) + what});
+    }
+}
+
+}  // namespace
+
+std::vector<OutColumn> out_columns(const LayerPlan& plan, OutputFormat format) {
+    std::vector<OutColumn> columns;
+    columns.reserve(plan.carried.size() + plan.added.size());
+    for (const CarriedColumn& carried : plan.carried) {
+        columns.push_back(column_for(plan.source.fields[carried.source], carried.name, format));
+    }
+    for (const Field& field : plan.added) {
+        columns.push_back(column_for(field, field.name, format));
+        // The tool's own numbers are never NaN or infinite in a file.
+        columns.back().finite_only = true;
+    }
+    if (format == OutputFormat::shapefile) {
+        std::vector<std::string> full;
+        full.reserve(columns.size());
+        for (const OutColumn& column : columns) {
+            full.push_back(column.full_name);
+        }
+        const std::vector<std::string> names = short_names(full);
+        for (std::size_t i = 0; i < columns.size(); ++i) {
+            columns[i].field.name = names[i];
+        }
+    }
+    return columns;
+}
+
+OGRFieldDefn ogr_field(const OutColumn& column, OutputFormat format) {
+    OGRFieldDefn field{column.field.name.c_str(), ogr_field_type(column.storage)};
+    field.SetSubType(ogr_field_subtype(column, format));
+    if (format == OutputFormat::shapefile) {
+        if (column.storage == Storage::boolean) {
+            field.SetWidth(1);
+        }
+    } else if (column.storage == Storage::text && column.field.type == FieldType::text) {
+        field.SetWidth(column.field.width);
+    }
+    return field;
+}
+
+std::string_view stored_text(OutColumn& column, std::string_view text, std::string& scratch) {
+    if (column.utf8_only && !is_utf8(text)) {
+        ++column.repaired;
+        scratch = repaired_utf8(text);
+        text = scratch;
+    }
+    if (column.max_bytes > 0 && text.size() > column.max_bytes) {
+        ++column.cut;
+        text = utf8_prefix(text, column.max_bytes);
+    }
+    return text;
+}
+
+void set_field(OGRFeature& feature, int index, OutColumn& column, const RawValue& value) {
+    if (value.null) {
+        feature.SetFieldNull(index);
+        return;
+    }
+    switch (column.storage) {
+        case Storage::text: {
+            if (value.type == FieldType::real && !std::isfinite(value.real)) {
+                refuse(feature, index, column);
+                return;
+            }
+            std::string printed;
+            std::string repaired;
+            feature.SetFieldSameTypeUnsafe(
+                index, copied(stored_text(column, text_of(value, printed), repaired)));
+            return;
+        }
+        case Storage::integer:
+        case Storage::integer64:
+            set_integer(feature, index, column, value);
+            return;
+        case Storage::real:
+            set_real(feature, index, column, value);
+            return;
+        case Storage::boolean:
+            set_boolean(feature, index, column, value);
+            return;
+        case Storage::date:
+        case Storage::datetime:
+            set_time(feature, index, column, value);
+            return;
+        case Storage::binary:
+            if (value.type == FieldType::binary) {
+                feature.SetField(index, static_cast<int>(value.bytes.size()), value.bytes.data());
+            } else {
+                refuse(feature, index, column);
+            }
+            return;
+    }
+}
+
+void add_loss_notes(const std::string& layer,
+                    const std::vector<OutColumn>& columns,
+                    std::vector<OutputNote>& notes) {
+    for (const OutColumn& column : columns) {
+        add_count_note(layer,
+                       column,
+                       column.cut,
+                       " texts are longer than the 254 bytes a Shapefile can hold and were cut",
+                       notes);
+        add_count_note(layer,
+                       column,
+                       column.repaired,
+                       " texts are not well-formed UTF-8; the bad bytes were replaced",
+                       notes);
+        add_count_note(layer,
+                       column,
+                       column.refused,
+                       " values do not fit the column's type and were written as null",
+                       notes);
+    }
+}
+
+}  // namespace linewood

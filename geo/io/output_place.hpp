@@ -1,0 +1,49 @@
+#pragma once
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+namespace linewood {
+
+/// Where an output is made before it is shown: a hidden name beside the target, swapped in at the end
+/// by renaming. Knows nothing of formats.
+class OutputPlace {
+public:
+    enum class Form { file, folder };
+
+    /// Removes what dead runs left beside the target (a sentence each in `notes`), and reserves the
+    /// name. A folder is created; a file's name is only tried.
+    /// @throws DataError where the target exists and `overwrite` is off, is of the other form, has a
+    /// database's side files beside it, is a folder with foreign files in it, or cannot be written.
+    OutputPlace(const std::filesystem::path& target,
+                Form form,
+                bool overwrite,
+                std::vector<std::string>& notes);
+    ~OutputPlace();
+    OutputPlace(const OutputPlace&) = delete;
+    OutputPlace& operator=(const OutputPlace&) = delete;
+
+    const std::filesystem::path& target() const { return target_; }
+    /// The hidden file or folder.
+    const std::filesystem::path& work() const { return work_; }
+
+    /// Flushes everything to the disk and renames it to the target. @throws DataError; the target is then
+    /// as it was.
+    void publish();
+    /// Removes the hidden file or folder. Harmless after publish().
+    void discard() noexcept;
+
+private:
+    void check_target() const;
+    void sync_all() const;
+    void swap_in();
+
+    std::filesystem::path target_;
+    std::filesystem::path work_;
+    Form form_;
+    bool overwrite_;
+    bool done_ = false;
+};
+
+}  // namespace linewood

@@ -1,0 +1,229 @@
+#include <cmath>
+#include <cstring>
+
+#include "geo/io/batch_rows.h"
+
+// Shapes out of a stored geometry: points and lines by their bytes where they are in the common form
+// (well-known binary, little-endian), everything else through OGR.
+
+namespace linewood {
+namespace {
+
+using PointRead = Read<Point, ShapeStatus>;
+using PathRead = Read<LineParts, ShapeStatus>;
+
+bool finite(Point p) { return std::isfinite(p.x) && std::isfinite(p.y); }
+
+PointRead checked(Point p) {
+    if (finite(p)) {
+        return {p, ShapeStatus::ok};
+    }
+    // An empty point is stored as NaN, NaN.
+    const bool empty = std::isnan(p.x) && std::isnan(p.y);
+    return {std::nullopt, empty ? ShapeStatus::empty : ShapeStatus::not_finite};
+}
+
+PathRead checked(LineParts parts) {
+    if (parts.empty()) {
+        return {std::nullopt, ShapeStatus::empty};
+    }
+    for (const auto& part : parts) {
+        for (const Point p : part) {
+            if (!finite(p)) {
+                return {std::nullopt, ShapeStatus::not_finite};
+            }
+        }
+    }
+    return {std::move(parts), ShapeStatus::ok};
+}
+
+PointRead point_of_object(const OGRGeometry& geometry) {
+    const auto type = wkbFlatten(geometry.getGeometryType());
+    if (type != wkbPoint && type != wkbMultiPoint) {
+        return {std::nullopt, ShapeStatus::other_type};
+    }
+    if (geometry.IsEmpty() != 0) {
+        return {std::nullopt, ShapeStatus::empty};
+    }
+    if (type == wkbPoint) {
+        const OGRPoint& p = *geometry.toPoint();
+        return checked(Point{p.getX(), p.getY()});
+    }
+    const OGRMultiPoint& many = *geometry.toMultiPoint();
+    if (many.getNumGeometries() != 1) {
+        return {std::nullopt, ShapeStatus::other_type};
+    }
+    const OGRPoint& p = *many.getGeometryRef(0);
+    return checked(Point{p.getX(), p.getY()});
+}
+
+void add_part(LineParts& parts, const OGRLineString& line) {
+    if (line.getNumPoints() == 0) {
+        return;
+    }
+    std::vector<Point> part(static_cast<std::size_t>(line.getNumPoints()));
+    for (int i = 0; i < line.getNumPoints(); ++i) {
+        part[static_cast<std::size_t>(i)] = {line.getX(i), line.getY(i)};
+    }
+    parts.push_back(std::move(part));
+}
+
+PathRead path_of_object(const OGRGeometry& geometry) {
+    const auto type = wkbFlatten(geometry.getGeometryType());
+    LineParts parts;
+    if (type == wkbLineString) {
+        add_part(parts, *geometry.toLineString());
+    } else if (type == wkbMultiLineString) {
+        const OGRMultiLineString& many = *geometry.toMultiLineString();
+        for (int i = 0; i < many.getNumGeometries(); ++i) {
+            add_part(parts, *many.getGeometryRef(i));
+        }
+    } else {
+        return {std::nullopt, ShapeStatus::other_type};
+    }
+    return checked(std::move(parts));
+}
+
+/// Little-endian well-known binary, read forward. Every read is checked against the end.
+class WkbCursor {
+public:
+    WkbCursor(const unsigned char* bytes, std::size_t size) : at_{bytes}, left_{size} {}
+
+    template <typename T>
+    bool read(T& out) {
+        if (left_ < sizeof(T)) {
+            return false;
+        }
+        std::memcpy(&out, at_, sizeof(T));
+        at_ += sizeof(T);
+        left_ -= sizeof(T);
+        return true;
+    }
+    bool skip(std::size_t bytes) {
+        if (left_ < bytes) {
+            return false;
+        }
+        at_ += bytes;
+        left_ -= bytes;
+        return true;
+    }
+    std::size_t left() const { return left_; }
+
+private:
+    const unsigned char* at_;
+    std::size_t left_;
+};
+
+struct WkbHead {
+    std::uint32_t type = 0;      ///< 1 point, 2 line, 5 multi-line ...
+    std::size_t extra_dims = 0;  ///< Z, M
+};
+
+/// Byte order, type and dimensions; false where the fast way does not apply.
+bool read_head(WkbCursor& cursor, WkbHead& head) {
+    unsigned char order = 0;
+    std::uint32_t code = 0;
+    if (!cursor.read(order) || order != 1 || !cursor.read(code)) {
+        return false;
+    }
+    // ISO adds 1000 for Z, 2000 for M, 3000 for both; the older form sets high bits.
+    if (code >= 4000U) {
+        return false;
+    }
+    head.type = code % 1000U;
+    const std::uint32_t dims = code / 1000U;
+    head.extra_dims = dims == 3U ? 2U : (dims == 0U ? 0U : 1U);
+    return true;
+}
+
+bool read_point(WkbCursor& cursor, const WkbHead& head, Point& p) {
+    return cursor.read(p.x) && cursor.read(p.y) && cursor.skip(head.extra_dims * sizeof(double));
+}
+
+bool read_line(WkbCursor& cursor, const WkbHead& head, LineParts& parts) {
+    std::uint32_t count = 0;
+    const std::size_t stride = (2 + head.extra_dims) * sizeof(double);
+    if (!cursor.read(count) || cursor.left() / stride < count) {
+        return false;
+    }
+    if (count == 0) {
+        return true;
+    }
+    std::vector<Point> part(count);
+    for (Point& p : part) {
+        if (!read_point(cursor, head, p)) {
+            return false;
+        }
+    }
+    parts.push_back(std::move(part));
+    return true;
+}
+
+bool read_lines(WkbCursor& cursor, LineParts& parts) {
+    std::uint32_t count = 0;
+    if (!cursor.read(count)) {
+        return false;
+    }
+    for (std::uint32_t i = 0; i < count; ++i) {
+        WkbHead head;
+        if (!read_head(cursor, head) || head.type != 2U || !read_line(cursor, head, parts)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+}  // namespace
+
+OGRGeometryUniquePtr make_geometry(const StoredGeometry& stored) {
+    if (stored.object != nullptr) {
+        return OGRGeometryUniquePtr{stored.object->clone()};
+    }
+    OGRGeometry* geometry = nullptr;
+    if (stored.wkb != nullptr) {
+        OGRGeometryFactory::createFromWkb(stored.wkb, nullptr, &geometry, stored.wkb_size);
+    }
+    return OGRGeometryUniquePtr{geometry};
+}
+
+Read<Point, ShapeStatus> point_of(const StoredGeometry& stored) {
+    if (stored.object != nullptr) {
+        return point_of_object(*stored.object);
+    }
+    if (stored.wkb == nullptr) {
+        return {};
+    }
+    WkbCursor cursor{stored.wkb, stored.wkb_size};
+    WkbHead head;
+    Point p;
+    if (read_head(cursor, head) && head.type == 1U && read_point(cursor, head, p)) {
+        return checked(p);
+    }
+    const OGRGeometryUniquePtr geometry = make_geometry(stored);
+    return geometry ? point_of_object(*geometry) : PointRead{};
+}
+
+Read<LineParts, ShapeStatus> path_of(const StoredGeometry& stored) {
+    if (stored.object != nullptr) {
+        return path_of_object(*stored.object);
+    }
+    if (stored.wkb == nullptr) {
+        return {};
+    }
+    WkbCursor cursor{stored.wkb, stored.wkb_size};
+    WkbHead head;
+    LineParts parts;
+    if (read_head(cursor, head)) {
+        if (head.type == 2U && read_line(cursor, head, parts)) {
+            return checked(std::move(parts));
+        }
+        parts.clear();
+        if (head.type == 5U && read_lines(cursor, parts)) {
+            return checked(std::move(parts));
+        }
+    }
+    const OGRGeometryUniquePtr geometry = make_geometry(stored);
+    return geometry ? path_of_object(*geometry) : PathRead{};
+}
+
+}  // namespace linewood

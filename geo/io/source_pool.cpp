@@ -1,0 +1,275 @@
+#include "geo/io/source_pool.h"
+
+#include <algorithm>
+#include <array>
+#include <system_error>
+
+namespace linewood {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::size_t kIdleHandles = 3;  // kept open for the next pass
+
+std::string lower_extension(const fs::path& path) {
+    std::string extension = path.extension().string();
+    std::transform(extension.begin(), extension.end(), extension.begin(), [](char c) {
+        return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+    });
+    return extension;
+}
+
+bool is_one_of(std::string_view extension, std::initializer_list<std::string_view> list) {
+    return std::find(list.begin(), list.end(), extension) != list.end();
+}
+
+/// Files that hold exactly one layer, called by its stem in a folder.
+bool is_layer_file(const fs::path& path) {
+    const std::string extension = lower_extension(path);
+    if (extension == ".dbf") {  // a table of its own only where there is no shape beside it
+        return !fs::exists(fs::path{path}.replace_extension(".shp")) &&
+               !fs::exists(fs::path{path}.replace_extension(".SHP")) &&
+               !fs::exists(fs::path{path}.replace_extension(".tab"));
+    }
+    return is_one_of(extension,
+                     {".csv",
+                      ".tsv",
+                      ".geojson",
+                      ".geojsonl",
+                      ".geojsons",
+                      ".geojsonseq",
+                      ".ndjson",
+                      ".json",
+                      ".fgb",
+                      ".shp",
+                      ".tab",
+                      ".mif"});
+}
+
+/// Files that may hold several layers, with names of their own.
+bool is_container_file(const fs::path& path) {
+    return is_one_of(lower_extension(path), {".gpkg", ".gml", ".kml", ".gpx"});
+}
+
+/// A `.json` may be anything (a job file, for one): only what GDAL takes for features is a layer.
+bool is_foreign_json(const fs::path& path) {
+    if (lower_extension(path) != ".json") {
+        return false;
+    }
+    const ErrorCollector quiet;
+    return GDALIdentifyDriverEx(path.c_str(), GDAL_OF_VECTOR, nullptr, nullptr) == nullptr;
+}
+
+std::string join(const std::vector<std::string>& names) {
+    std::string out;
+    for (const std::string& name : names) {
+        out += out.empty() ? "" : ", ";
+        out += name;
+    }
+    return out;
+}
+
+}  // namespace
+
+LayerLoan::LayerLoan(std::shared_ptr<SourcePool> pool,
+                     std::string file,
+                     GDALDatasetUniquePtr dataset,
+                     OGRLayer* layer)
+    : pool_{std::move(pool)}, file_{std::move(file)}, dataset_{std::move(dataset)}, layer_{layer} {}
+
+LayerLoan::~LayerLoan() {
+    if (!dataset_) {
+        return;
+    }
+    const ErrorCollector quiet;
+    if (spoilt_) {
+        dataset_.reset();
+        return;
+    }
+    layer_->SetIgnoredFields(nullptr);
+    layer_->ResetReading();
+    pool_->give_back(file_, std::move(dataset_));
+}
+
+std::shared_ptr<SourcePool> SourcePool::open(const std::string& dataset) {
+    start_gdal();
+    std::shared_ptr<SourcePool> pool{new SourcePool{dataset}};
+    std::error_code error;
+    const fs::path path{dataset};
+    if (fs::is_directory(path, error) && lower_extension(path) != ".gdb") {
+        pool->list_folder(path);
+    } else {
+        pool->add_layers_of(dataset);
+    }
+    for (const Entry& entry : pool->entries_) {
+        pool->names_.push_back(entry.name);
+    }
+    return pool;
+}
+
+void SourcePool::list_folder(const fs::path& folder) {
+    driver_ = "folder";
+    std::vector<fs::path> files;
+    std::error_code error;
+    for (fs::directory_iterator it{folder, error}, end; !error && it != end; it.increment(error)) {
+        const fs::path& path = it->path();
+        if (path.filename().string().front() != '.' && it->is_regular_file()) {
+            files.push_back(path);
+        }
+    }
+    if (error) {
+        throw DataError{dataset_, "", "the folder cannot be listed: " + error.message()};
+    }
+    std::sort(files.begin(), files.end());
+    for (const fs::path& file : files) {
+        if (is_container_file(file)) {
+            add_layers_of(file.string());
+        } else if (is_layer_file(file) && !is_foreign_json(file)) {
+            entries_.push_back({file.stem().string(), file.string(), ""});
+        }
+    }
+    driver_ = "folder";
+    if (entries_.empty()) {
+        throw DataError{dataset_,
+                        "",
+                        "the folder holds no vector layer; put one file per layer there "
+                        "(poles.geojson, spans.fgb, inspections.csv ...)"};
+    }
+}
+
+void SourcePool::add_layers_of(const std::string& file) {
+    GDALDatasetUniquePtr dataset = open_for_reading(file);
+    driver_ = dataset->GetDriver() == nullptr ? "" : dataset->GetDriver()->GetDescription();
+    for (int i = 0; i < dataset->GetLayerCount(); ++i) {
+        const std::string name = dataset->GetLayer(i)->GetName();
+        entries_.push_back({name, file, name});
+    }
+    if (dataset->GetLayerCount() == 0) {
+        throw DataError{file, "", "the dataset holds no vector layer"};
+    }
+    give_back(file, std::move(dataset));
+}
+
+bool SourcePool::has(std::string_view layer) const {
+    return std::any_of(
+        names_.begin(), names_.end(), [&](const std::string& n) { return same_name(n, layer); });
+}
+
+std::size_t SourcePool::find(std::string_view layer) const {
+    std::vector<std::size_t> exact;
+    std::vector<std::size_t> without_case;
+    for (std::size_t i = 0; i < names_.size(); ++i) {
+        if (names_[i] == layer) {
+            exact.push_back(i);
+        }
+        if (same_name(names_[i], layer)) {
+            without_case.push_back(i);
+        }
+    }
+    const auto& hits = exact.empty() ? without_case : exact;
+    if (hits.size() == 1) {
+        return hits.front();
+    }
+    const std::string asked{layer};
+    if (hits.empty()) {
+        throw DataError{
+            dataset_, "", "there is no layer '" + asked + "'; the layers are: " + join(names_)};
+    }
+    std::vector<std::string> files;
+    for (const std::size_t i : hits) {
+        files.push_back(fs::path{entries_[i].file}.filename().string());
+    }
+    throw DataError{
+        dataset_,
+        asked,
+        "several files could be meant (" + join(files) + "); remove or rename all but one"};
+}
+
+GDALDatasetUniquePtr SourcePool::take(const std::string& file) {
+    {
+        const std::lock_guard lock{mutex_};
+        const auto it = idle_.find(file);
+        if (it != idle_.end()) {
+            GDALDatasetUniquePtr dataset = std::move(it->second);
+            idle_.erase(it);
+            return dataset;
+        }
+    }
+    return open_for_reading(file);
+}
+
+LayerLoan SourcePool::borrow(std::size_t index) {
+    const Entry& entry = entries_[index];
+    GDALDatasetUniquePtr dataset = take(entry.file);
+    ErrorCollector errors;
+    OGRLayer* layer = entry.inner_name.empty() ? dataset->GetLayer(0)
+                                               : dataset->GetLayerByName(entry.inner_name.c_str());
+    if (layer == nullptr) {
+        throw_gdal_error(entry.file, entry.name, "opening the layer", errors);
+    }
+    return {shared_from_this(), entry.file, std::move(dataset), layer};
+}
+
+void SourcePool::give_back(const std::string& file, GDALDatasetUniquePtr dataset) noexcept {
+    const std::lock_guard lock{mutex_};
+    if (idle_.size() < kIdleHandles) {
+        idle_.emplace(file, std::move(dataset));
+    }
+}
+
+const LayerSchema& SourcePool::schema(std::size_t index) {
+    {
+        const std::lock_guard lock{mutex_};
+        const auto it = schemas_.find(index);
+        if (it != schemas_.end()) {
+            return *it->second;
+        }
+    }
+    LayerLoan loan = borrow(index);
+    ErrorCollector errors;
+    auto schema = std::make_unique<LayerSchema>(schema_of(loan.layer()));
+    if (errors.failed()) {
+        loan.spoil();
+        throw_gdal_error(entries_[index].file, entries_[index].name, "reading the columns", errors);
+    }
+    schema->name = entries_[index].name;
+    const std::lock_guard lock{mutex_};
+    return *schemas_.try_emplace(index, std::move(schema)).first->second;
+}
+
+std::vector<fs::path> SourcePool::files(const std::string& file) {
+    std::error_code error;
+    if (!fs::exists(file, error)) {
+        return {};
+    }
+    GDALDatasetUniquePtr dataset = take(file);
+    std::vector<fs::path> out;
+    {
+        const ErrorCollector quiet;
+        const CPLStringList list{dataset->GetFileList()};
+        for (int i = 0; i < list.Count(); ++i) {
+            if (fs::is_regular_file(list[i], error)) {
+                out.push_back(fs::absolute(list[i]));
+            }
+        }
+    }
+    give_back(file, std::move(dataset));
+    if (out.empty() && fs::is_regular_file(file, error)) {
+        out.push_back(fs::absolute(file));
+    }
+    std::sort(out.begin(), out.end());
+    return out;
+}
+
+std::vector<fs::path> SourcePool::all_files() {
+    std::vector<fs::path> out;
+    for (const Entry& entry : entries_) {
+        const auto some = files(entry.file);
+        out.insert(out.end(), some.begin(), some.end());
+    }
+    std::sort(out.begin(), out.end());
+    out.erase(std::unique(out.begin(), out.end()), out.end());
+    return out;
+}
+
+}  // namespace linewood

@@ -1,0 +1,100 @@
+#pragma once
+
+// Private to geo/io: the open handles behind a Source.
+
+#include <cstddef>
+#include <filesystem>
+#include <map>
+#include <memory>
+#include <mutex>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "geo/io/gdal_session.h"
+#include "geo/io/layer_schema.hpp"
+
+namespace linewood {
+
+class SourcePool;
+
+/// A dataset handle on loan from the pool, and one layer of it. Gives the handle back at its end, so that
+/// the next pass over the dataset need not open it again (opening GeoJSON reads all of it).
+class LayerLoan {
+public:
+    LayerLoan(std::shared_ptr<SourcePool> pool,
+              std::string file,
+              GDALDatasetUniquePtr dataset,
+              OGRLayer* layer);
+    ~LayerLoan();
+    LayerLoan(LayerLoan&&) noexcept = default;
+    LayerLoan& operator=(LayerLoan&&) = delete;
+    LayerLoan(const LayerLoan&) = delete;
+    LayerLoan& operator=(const LayerLoan&) = delete;
+
+    OGRLayer& layer() const { return *layer_; }
+    GDALDataset& dataset() const { return *dataset_; }
+    /// Do not give the handle back: it failed.
+    void spoil() { spoilt_ = true; }
+
+private:
+    std::shared_ptr<SourcePool> pool_;
+    std::string file_;
+    GDALDatasetUniquePtr dataset_;
+    OGRLayer* layer_;
+    bool spoilt_ = false;
+};
+
+class SourcePool : public std::enable_shared_from_this<SourcePool> {
+public:
+    struct Entry {
+        std::string name;        ///< as presented
+        std::string file;        ///< what GDAL opens
+        std::string inner_name;  ///< in the file; empty = its first layer
+    };
+
+    static std::shared_ptr<SourcePool> open(const std::string& dataset);
+
+    const std::string& dataset() const { return dataset_; }
+    const std::string& driver() const { return driver_; }
+    const std::vector<std::string>& names() const { return names_; }
+
+    bool has(std::string_view layer) const;
+    /// @throws DataError naming the layers there are.
+    std::size_t find(std::string_view layer) const;
+    const LayerSchema& schema(std::size_t index);
+    LayerLoan borrow(std::size_t index);
+    void give_back(const std::string& file, GDALDatasetUniquePtr dataset) noexcept;
+    std::vector<std::filesystem::path> files(const std::string& file);
+    const Entry& entry(std::size_t index) const { return entries_[index]; }
+    std::vector<std::filesystem::path> all_files();
+
+private:
+    explicit SourcePool(std::string dataset) : dataset_{std::move(dataset)} {}
+    void list_folder(const std::filesystem::path& folder);
+    void add_layers_of(const std::string& file);
+    GDALDatasetUniquePtr take(const std::string& file);
+
+    std::string dataset_;
+    std::string driver_;
+    std::vector<Entry> entries_;
+    std::vector<std::string> names_;
+
+    std::mutex mutex_;  // guards what follows
+    std::multimap<std::string, GDALDatasetUniquePtr> idle_;
+    std::map<std::size_t, std::unique_ptr<LayerSchema>> schemas_;
+};
+
+/// Opens a vector dataset for reading, leaving nothing beside it.
+/// @throws DataError
+GDALDatasetUniquePtr open_for_reading(const std::string& file);
+
+/// The layer as the file declares it, under its own name.
+LayerSchema schema_of(OGRLayer& layer);
+
+/// The OGR type for one of ours.
+OGRwkbGeometryType ogr_type(const GeometryType& type);
+GeometryType geometry_type(OGRwkbGeometryType type);
+
+}  // namespace linewood
