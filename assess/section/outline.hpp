@@ -65,8 +65,8 @@ private:
     double azimuth_of(Vec v) const;
 
     double radius_ = 0.0;
-    double frame_ = 0.0;  ///< degrees, bearing of the x axis of the frame
-    Vec axis_{1.0, 0.0};  ///< the frame's x axis in the frame the moments were given in
+    double frame_ = 0.0;        ///< degrees, bearing of the x axis of the frame
+    Vec axis_{1.0, 0.0};        ///< the frame's x axis in the frame the moments were given in
     Vec compliance_{0.0, 0.0};  ///< 1 / second moment along x and y
     Vec centroid_{0.0, 0.0};
     InlineList<Vec, 4> corners_;

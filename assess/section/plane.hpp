@@ -12,6 +12,8 @@ inline constexpr double kPi = std::numbers::pi;
 inline constexpr double kTurn = 2.0 * std::numbers::pi;
 /// Thinner than this, in radii, is rounding and not wood or decay.
 inline constexpr double kThin = 1e-12;
+/// Regions that share less of a ray than this, in radii, meet in a point.
+inline constexpr double kJoin = 1e-10;
 /// Less area than this, in squared radii, is no piece.
 inline constexpr double kScrap = 1e-9;
 
