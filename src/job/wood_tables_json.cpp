@@ -162,7 +162,8 @@ DimensionTable read_table(const JsonNode& node, const Units& units) {
     std::ranges::sort(table.rows, {}, &DimensionRow::length);
     const auto twice = std::ranges::adjacent_find(table.rows, {}, &DimensionRow::length);
     if (twice != table.rows.end()) {
-        rows.fail(fmt::format("length {:.6g} is given twice", twice->length.metres() / units.length_m));
+        rows.fail(
+            fmt::format("length {:.6g} is given twice", twice->length.metres() / units.length_m));
     }
     table.blocks.push_back({table.rows.front().length,
                             table.rows.back().length,
