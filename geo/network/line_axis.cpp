@@ -134,8 +134,7 @@ private:
 
     /// Position in `group` of the first member at or after the direction opposite to member `i`.
     std::size_t opposite(const std::vector<std::size_t>& group, std::size_t i) const {
-        const Bearing wanted =
-            Bearing::degrees(neighbours_[group[i]].azimuth.degrees() + 180.0);
+        const Bearing wanted = Bearing::degrees(neighbours_[group[i]].azimuth.degrees() + 180.0);
         const auto at = std::lower_bound(
             group.begin(), group.end(), wanted, [&](std::size_t member, Bearing b) {
                 return neighbours_[member].azimuth < b;
@@ -152,11 +151,12 @@ private:
             return false;
         }
         const auto poles = [&](Pair p) {
-            return std::minmax(neighbours_[p.first].pole, neighbours_[p.second].pole);
+            const std::uint32_t first = neighbours_[p.first].pole;
+            const std::uint32_t second = neighbours_[p.second].pole;
+            return std::pair(std::min(first, second), std::max(first, second));
         };
         const Pair pair{std::min(a, b), std::max(a, b)};
-        const auto offered = poles(pair);
-        if (!any_ || std::pair(offered) < std::pair(poles(chosen_))) {
+        if (!any_ || poles(pair) < poles(chosen_)) {
             chosen_ = pair;
             any_ = true;
         }

@@ -32,8 +32,8 @@ struct Neighbour {
     Bearing azimuth;         ///< in which that span leaves this pole
     double length_m = 0.0;
     float voltage_kv = std::numeric_limits<float>::quiet_NaN();  ///< the highest known, else NaN
-    bool leaves = false;   ///< a span to it begins here
-    bool arrives = false;  ///< a span from it ends here
+    bool leaves = false;                                         ///< a span to it begins here
+    bool arrives = false;                                        ///< a span from it ends here
     std::vector<std::uint32_t> circuits;  ///< known ones, ascending, each once
 };
 
@@ -63,7 +63,8 @@ std::pair<std::size_t, std::size_t> first_pair(std::span<const Neighbour> neighb
 /// | one | dead_end | along it | absent |
 /// | two | tangent, angle | of the pair | of the pair |
 /// | more | junction | of the first pair, up to the limit, else absent | likewise |
-LineDirection line_direction(std::span<const Neighbour> neighbours, const NetworkSettings& settings);
+LineDirection line_direction(std::span<const Neighbour> neighbours,
+                             const NetworkSettings& settings);
 
 /// See Network::ahead.
 std::optional<Bearing> line_ahead(std::span<const Neighbour> neighbours, Angle junction_pair_limit);

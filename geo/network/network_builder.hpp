@@ -33,7 +33,8 @@ namespace linewood {
 class NetworkBuilder {
 public:
     /// @param poles one point each, NaN where there is none; must outlive the builder.
-    NetworkBuilder(const Ground& ground, std::span<const Point> poles,
+    NetworkBuilder(const Ground& ground,
+                   std::span<const Point> poles,
                    const NetworkSettings& settings = {});
     ~NetworkBuilder();
     NetworkBuilder(NetworkBuilder&&) noexcept;

@@ -20,9 +20,12 @@ std::string in_metres(float metres) {
 
 std::string_view field_of(SpanEnd end) {
     switch (end) {
-        case SpanEnd::neither: return {};
-        case SpanEnd::from: return "from_pole";
-        case SpanEnd::to: return "to_pole";
+        case SpanEnd::neither:
+            return {};
+        case SpanEnd::from:
+            return "from_pole";
+        case SpanEnd::to:
+            return "to_pole";
     }
     return {};
 }

@@ -56,7 +56,8 @@ static_assert(sizeof(ResolvedSpan) == 32);
 /// The points of `cut`, in the order drawn.
 /// @param parts the same parts, with the same points, as were added.
 /// @pre `cut` is of this feature.
-std::vector<Point> cut_path(std::span<const std::span<const Point>> parts, const PathCut& cut,
+std::vector<Point> cut_path(std::span<const std::span<const Point>> parts,
+                            const PathCut& cut,
                             const Ground& ground);
 
 /// The place `fraction` of the way from `a` to `b` in layer coordinates, the short way round.

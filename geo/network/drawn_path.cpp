@@ -1,0 +1,141 @@
+#include "geo/network/drawn_path.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "geo/network/pole_grid.hpp"
+
+namespace linewood {
+namespace {
+
+/// A path that stays within a centimetre, or a hundredth of a degree, of straight is straight.
+constexpr double kStraightMetres = 0.01;
+constexpr double kStraightRadians = 0.01 * std::numbers::pi / 180.0;
+
+/// The directions from a start in which a straight line still passes every point so far as near as
+/// `within_m`: narrows with every point, so a long path is judged in one pass.
+class StraightAhead {
+public:
+    StraightAhead(Point start, double within_m, const Ground& ground)
+        : start_{start}, within_m_{within_m}, ground_{ground}, scale_{ground.scale_at(start)} {}
+
+    /// Takes the next point of the path; false, where the path has left the straight line before it.
+    bool goes_on_to(Point p) {
+        const double dx = ground_.x_step(start_.x, p.x) * scale_.x_m;
+        const double dy = (p.y - start_.y) * scale_.y_m;
+        const double distance = std::hypot(dx, dy);
+        if (distance < furthest_m_ - within_m_) {
+            return false;
+        }
+        furthest_m_ = std::max(furthest_m_, distance);
+        if (distance <= within_m_) {
+            return true;
+        }
+        const double direction = std::atan2(dx, dy);
+        if (!begun_) {
+            begun_ = true;
+            first_ = direction;
+        }
+        const double turn = std::remainder(direction - first_, 2.0 * std::numbers::pi);
+        if (turn < low_ || turn > high_) {
+            return false;
+        }
+        const double give = std::max(kStraightRadians, std::asin(within_m_ / distance));
+        low_ = std::max(low_, turn - give);
+        high_ = std::min(high_, turn + give);
+        return true;
+    }
+
+private:
+    Point start_;
+    double within_m_;
+    const Ground& ground_;
+    Ground::Scale scale_;
+    bool begun_ = false;
+    double first_ = 0.0;
+    double low_ = -std::numbers::pi;
+    double high_ = std::numbers::pi;
+    double furthest_m_ = 0.0;
+};
+
+}  // namespace
+
+PathPlace DrawnPath::as_drawn(PathPlace place) const {
+    if (!backwards_) {
+        return place;
+    }
+    const auto last = static_cast<std::uint32_t>(drawn_.size() - 1);
+    const double fraction = 1.0 - place.fraction;
+    if (place.fraction > 0.0 && fraction < 1.0) {
+        return {last - place.vertex - 1, fraction};
+    }
+    return {last - place.vertex, 0.0};
+}
+
+double metres_between(Point a, Point b, const Ground& ground) {
+    constexpr double kNear = 1000.0;
+    const Ground::Scale scale = ground.scale_at(a);
+    const double distance =
+        std::hypot(ground.x_step(a.x, b.x) * scale.x_m, (b.y - a.y) * scale.y_m);
+    return distance <= kNear || ground.is_planar() ? distance : ground.course(a, b).length_m;
+}
+
+Point first_bend(std::span<const Point> piece,
+                 Point from,
+                 Point to,
+                 Length snap_tolerance,
+                 const Ground& ground) {
+    double beside = kStraightMetres;
+    // Points at either pole belong to it; how far off they lie says how well the path is drawn.
+    const auto at_pole = [&](Point pole, Point p, bool is_end) {
+        const double distance = metres_between(pole, p, ground);
+        if (!is_end && distance > snap_tolerance.metres() + kSameMetres) {
+            return false;
+        }
+        beside = std::max(beside, distance);
+        return true;
+    };
+    std::size_t first = 0;
+    while (first < piece.size() && at_pole(from, piece[first], first == 0)) {
+        ++first;
+    }
+    std::size_t end = piece.size();
+    while (end > first && at_pole(to, piece[end - 1], end == piece.size())) {
+        --end;
+    }
+    StraightAhead ahead{from, beside, ground};
+    Point reached = to;
+    for (std::size_t i = first; i < end; ++i) {
+        if (!ahead.goes_on_to(piece[i])) {
+            return reached;
+        }
+        reached = piece[i];
+    }
+    return ahead.goes_on_to(to) ? to : reached;
+}
+
+Point point_between(Point a, Point b, double fraction, const Ground& ground) {
+    return {a.x + fraction * ground.x_step(a.x, b.x), a.y + fraction * (b.y - a.y)};
+}
+
+std::vector<Point> cut_path(std::span<const std::span<const Point>> parts,
+                            const PathCut& cut,
+                            const Ground& ground) {
+    const std::span<const Point> part = parts[cut.part];
+    const auto at = [&](PathPlace place) {
+        return place.fraction > 0.0
+                   ? point_between(
+                         part[place.vertex], part[place.vertex + 1], place.fraction, ground)
+                   : part[place.vertex];
+    };
+    std::vector<Point> points{at(cut.begin)};
+    const std::size_t last = cut.end.vertex + (cut.end.fraction > 0.0 ? 1U : 0U);
+    for (std::size_t i = cut.begin.vertex + 1U; i < last; ++i) {
+        points.push_back(part[i]);
+    }
+    points.push_back(at(cut.end));
+    return points;
+}
+
+}  // namespace linewood

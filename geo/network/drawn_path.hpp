@@ -1,0 +1,48 @@
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "assess/units/length.hpp"
+#include "geo/crs/ground.hpp"
+#include "geo/crs/point.hpp"
+#include "geo/network/resolved_span.hpp"
+
+namespace linewood {
+
+/// The points of one part in the order the line runs, which may be against the order drawn.
+class DrawnPath {
+public:
+    DrawnPath(std::span<const Point> drawn, bool backwards)
+        : drawn_{drawn}, backwards_{backwards} {}
+
+    std::size_t size() const { return drawn_.size(); }
+    Point operator[](std::size_t i) const { return drawn_[backwards_ ? drawn_.size() - 1 - i : i]; }
+    Point front() const { return (*this)[0]; }
+    Point back() const { return (*this)[size() - 1]; }
+
+    /// The same place counted in the order drawn.
+    PathPlace as_drawn(PathPlace place) const;
+
+private:
+    std::span<const Point> drawn_;
+    bool backwards_ = false;
+};
+
+/// The distance in the plane touching at `a`: for places within metres of each other, and to tell
+/// near from far; further than a kilometre, the geodesic length.
+double metres_between(Point a, Point b, const Ground& ground);
+
+/// Where the line goes first on its way from one pole to another: the first bend, or the other
+/// pole's own point. See NetworkBuilder for what counts as a bend. Cost: linear in the points passed.
+/// @param piece the path from the one to the other, at least its two ends.
+/// @param from, to the poles' own points.
+Point first_bend(std::span<const Point> piece,
+                 Point from,
+                 Point to,
+                 Length snap_tolerance,
+                 const Ground& ground);
+
+}  // namespace linewood

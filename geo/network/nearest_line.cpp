@@ -1,0 +1,69 @@
+#include "geo/network/nearest_line.hpp"
+
+#include "geo/network/line_axis.hpp"
+#include "geo/network/resolved_span.hpp"
+
+namespace linewood {
+
+NearestLine::NearestLine(const Ground& ground,
+                         std::span<const Point> poles,
+                         const PoleGrid& grid,
+                         double within_m)
+    : ground_{ground}, poles_{poles}, grid_{grid}, within_m_{within_m}, near_(poles.size()) {}
+
+/// The line's axis at a place of `path_`; nothing where it has no length there.
+std::optional<Axis> NearestLine::axis_of_path(std::size_t segment, double fraction) const {
+    const Point a = path_[segment];
+    const Point b = path_[segment + 1];
+    if (fraction <= 0.0 && segment > 0) {
+        return axis_of(ground_.course(a, path_[segment - 1]).start, ground_.course(a, b).start);
+    }
+    if (fraction >= 1.0 && segment + 2 < path_.size()) {
+        return axis_of(ground_.course(b, a).start, ground_.course(b, path_[segment + 2]).start);
+    }
+    const Point foot = point_between(a, b, fraction, ground_);
+    const Course course = fraction < 0.5 ? ground_.course(foot, b) : ground_.course(a, foot);
+    if (!(course.length_m > 0.0)) {
+        return std::nullopt;
+    }
+    return Axis::along(fraction < 0.5 ? course.start : course.end);
+}
+
+void NearestLine::pass(std::span<const Point> part, std::uint32_t row) {
+    path_.clear();
+    for (const Point p : part) {
+        if (path_.empty() || !(p == path_.back())) {
+            path_.push_back(p);
+        }
+    }
+    for (std::size_t i = 0; i + 1 < path_.size(); ++i) {
+        beside_.clear();
+        grid_.beside(path_[i], path_[i + 1], within_m_, beside_);
+        for (const PoleGrid::Beside& pole : beside_) {
+            Near& near = near_[pole.pole];
+            const bool nearer =
+                pole.distance_m < near.distance_m - kSameMetres ||
+                (pole.distance_m <= near.distance_m + kSameMetres && row < near.row);
+            if (!nearer) {
+                continue;
+            }
+            if (const auto axis = axis_of_path(i, pole.fraction)) {
+                near = {pole.distance_m, axis->degrees(), row};
+            }
+        }
+    }
+}
+
+std::optional<Axis> NearestLine::axis_at(std::size_t pole) const {
+    const Near* near = &near_[pole];
+    if (near->row == kNone && is_place(poles_[pole], ground_)) {
+        // One of several poles at the same place is asked of all of them.
+        near = &near_[grid_.nearest(poles_[pole], 0.0).pole];
+    }
+    if (near->row == kNone) {
+        return std::nullopt;
+    }
+    return Axis::degrees(near->axis_degrees);
+}
+
+}  // namespace linewood

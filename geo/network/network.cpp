@@ -1,0 +1,119 @@
+#include "geo/network/network.hpp"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+
+namespace linewood {
+
+bool Network::makes_neighbours(std::size_t span) const {
+    const ResolvedSpan& s = spans_[span];
+    return s.from != kNone && s.to != kNone && s.from != s.to && s.azimuth &&
+           !std::isnan(back_azimuths_[span]) && service(span).kind == SpanKind::line;
+}
+
+/// Lists at each pole the spans that make neighbours.
+void Network::join() {
+    assert(spans_.size() < kNone / 2U);
+    first_arc_.assign(directions_.size() + 1, 0);
+    for (std::size_t i = 0; i < spans_.size(); ++i) {
+        if (makes_neighbours(i)) {
+            ++first_arc_[spans_[i].from];
+            ++first_arc_[spans_[i].to];
+        }
+    }
+    std::uint32_t sum = 0;
+    for (std::uint32_t& first : first_arc_) {
+        sum += first;
+        first = sum;
+    }
+    arcs_.resize(sum);
+    for (std::size_t i = spans_.size(); i-- > 0;) {
+        if (makes_neighbours(i)) {
+            const auto arc = static_cast<std::uint32_t>(2U * i);
+            arcs_[--first_arc_[spans_[i].to]] = arc + 1U;
+            arcs_[--first_arc_[spans_[i].from]] = arc;
+        }
+    }
+}
+
+LineArc Network::arc_of(std::uint32_t half_span) const {
+    const std::uint32_t span = half_span / 2U;
+    const bool leaves = half_span % 2U == 0U;
+    const ResolvedSpan& s = spans_[span];
+    const LineService& carried = service(span);
+    LineArc arc;
+    arc.neighbour = leaves ? s.to : s.from;
+    arc.span = span;
+    arc.azimuth = leaves ? s.azimuth.value() : Bearing::degrees(back_azimuths_[span]);
+    arc.length_m = s.length_m;
+    arc.circuit = carried.circuit;
+    arc.voltage_kv = carried.voltage_kv;
+    arc.leaves = leaves;
+    return arc;
+}
+
+void Network::collect_arcs(std::size_t pole, std::vector<LineArc>& arcs) const {
+    arcs.clear();
+    for (std::uint32_t i = first_arc_[pole]; i < first_arc_[pole + 1]; ++i) {
+        arcs.push_back(arc_of(arcs_[i]));
+    }
+}
+
+/// @param arcs those of one pole, sorted by neighbour.
+void Network::note_doubled(std::size_t pole, const std::vector<LineArc>& arcs) {
+    for (std::size_t begin = 0; begin < arcs.size();) {
+        std::size_t end = begin;
+        std::uint32_t first = arcs[begin].span;
+        for (; end < arcs.size() && arcs[end].neighbour == arcs[begin].neighbour; ++end) {
+            first = std::min(first, arcs[end].span);
+        }
+        for (std::size_t i = begin; i < end && arcs[begin].neighbour > pole; ++i) {
+            if (arcs[i].span != first) {
+                Doubt doubt;
+                doubt.code = &kFindingSpanDoubled;
+                doubt.row = spans_[arcs[i].span].row;
+                doubt.place.x = std::nan("");
+                doubts_.add(doubt);
+            }
+        }
+        begin = end;
+    }
+}
+
+void Network::direct(const NetworkSettings& settings) {
+    std::vector<LineArc> arcs;
+    std::vector<Neighbour> neighbours;
+    for (std::size_t pole = 0; pole < directions_.size(); ++pole) {
+        collect_arcs(pole, arcs);
+        gather_neighbours(arcs, neighbours);
+        if (neighbours.size() < arcs.size()) {
+            note_doubled(pole, arcs);
+        }
+        directions_[pole] = line_direction(neighbours, settings);
+    }
+}
+
+std::vector<Neighbour> Network::neighbours(std::size_t pole) const {
+    assert(pole < pole_count());
+    std::vector<LineArc> arcs;
+    std::vector<Neighbour> found;
+    collect_arcs(pole, arcs);
+    gather_neighbours(arcs, found);
+    return found;
+}
+
+std::optional<Bearing> Network::ahead(std::size_t pole) const {
+    return line_ahead(neighbours(pole), pair_limit_);
+}
+
+void Network::each_finding(const std::function<void(Finding&&)>& take) const { doubts_.each(take); }
+
+Findings Network::findings() const {
+    Findings all;
+    all.reserve(doubts_.size());
+    each_finding([&](Finding&& finding) { all.push_back(std::move(finding)); });
+    return all;
+}
+
+}  // namespace linewood

@@ -1,0 +1,408 @@
+#include "geo/network/network_builder.hpp"
+
+#include <algorithm>
+#include <array>
+#include <bit>
+#include <cassert>
+#include <cmath>
+#include <limits>
+#include <optional>
+#include <unordered_map>
+#include <utility>
+#include <vector>
+
+#include "geo/network/drawn_path.hpp"
+#include "geo/network/named_ends.hpp"
+#include "geo/network/nearest_line.hpp"
+#include "geo/network/pole_grid.hpp"
+#include "geo/network/route_cutter.hpp"
+
+namespace linewood {
+namespace {
+
+constexpr double kNoNumber = std::numeric_limits<double>::quiet_NaN();
+/// A path shorter than this has no length.
+constexpr double kZeroMetres = 0.001;
+
+double reach_of(const NetworkSettings& settings) {
+    return 2.0 * std::max({settings.snap_tolerance.metres(),
+                           settings.interior_cut.metres(),
+                           settings.nearest_line ? settings.nearest_line.value().metres() : 0.0});
+}
+
+Doubt doubt_about(const NetworkFindingCode& code, const SpanFeature& feature) {
+    Doubt doubt;
+    doubt.code = &code;
+    doubt.row = feature.row;
+    doubt.place.x = kNoNumber;
+    return doubt;
+}
+
+}  // namespace
+
+class NetworkBuilder::Work {
+public:
+    Work(const Ground& ground, std::span<const Point> poles, const NetworkSettings& settings);
+    void add(const SpanFeature& feature);
+    Network finish();
+
+private:
+    /// A span being made, before it is stored.
+    struct Made {
+        std::uint32_t from = kNone;
+        std::uint32_t to = kNone;
+        std::uint32_t path = ResolvedSpan::kWholeFeature;
+        bool backwards = false;
+        double length_m = kNoNumber;
+        double azimuth = kNoNumber;
+        double back_azimuth = kNoNumber;
+    };
+
+    void sort_parts(const SpanFeature& feature);
+    void add_undrawn(const SpanFeature& feature);
+    void add_part(const SpanFeature& feature,
+                  std::uint32_t part,
+                  bool backwards,
+                  const std::vector<RouteStop>& stops);
+    void add_unusable(const SpanFeature& feature);
+    void take_piece(const DrawnPath& path, PathPlace begin, PathPlace end);
+    void measure(Made& made);
+    void store(const SpanFeature& feature, const Made& made);
+    void doubt_stops(const SpanFeature& feature,
+                     const DrawnPath& path,
+                     const std::vector<RouteStop>& stops);
+    std::uint32_t store_cut(std::uint32_t part,
+                            const DrawnPath& path,
+                            PathPlace begin,
+                            PathPlace end);
+    std::uint32_t service_of(const SpanFeature& feature);
+    std::optional<Point> own_point(std::uint32_t pole) const;
+    void take_nearest_lines();
+
+    Ground ground_;
+    std::span<const Point> poles_;
+    NetworkSettings settings_;
+    std::optional<PoleGrid> grid_;
+    bool too_dense_;
+    RouteCutter cutter_;
+    NameJudge judge_;
+    std::optional<NearestLine> nearest_line_;
+    Network network_;
+    std::array<std::unordered_map<std::uint64_t, std::uint32_t>, 3> service_index_;  ///< by kind
+    std::vector<std::uint32_t> usable_;
+    std::vector<std::uint32_t> unusable_;
+    std::vector<Point> piece_;
+    std::vector<Point> reversed_;
+};
+
+NetworkBuilder::Work::Work(const Ground& ground,
+                           std::span<const Point> poles,
+                           const NetworkSettings& settings)
+    : ground_{ground},
+      poles_{poles},
+      settings_{settings},
+      grid_{std::in_place, ground, poles, reach_of(settings)},
+      too_dense_{grid_->too_dense(settings.snap_tolerance.metres())},
+      cutter_{ground, *grid_, settings},
+      judge_{ground, poles, too_dense_ ? nullptr : &*grid_, settings} {
+    if (too_dense_) {
+        cutter_.use_geometry(false);
+        Doubt doubt;
+        doubt.code = &kFindingPolesTooDense;
+        doubt.place.x = kNoNumber;
+        network_.doubts_.add(doubt);
+    }
+    if (settings.nearest_line) {
+        nearest_line_.emplace(ground, poles, *grid_, settings.nearest_line.value().metres());
+    }
+    network_.directions_.resize(poles.size());
+    network_.pair_limit_ = settings.junction_pair_limit;
+}
+
+void NetworkBuilder::Work::sort_parts(const SpanFeature& feature) {
+    usable_.clear();
+    unusable_.clear();
+    for (std::size_t i = 0; i < feature.parts.size(); ++i) {
+        const auto part = feature.parts[i];
+        if (!part.empty()) {
+            const bool usable = std::all_of(
+                part.begin(), part.end(), [&](Point p) { return is_place(p, ground_); });
+            (usable ? usable_ : unusable_).push_back(static_cast<std::uint32_t>(i));
+        }
+    }
+}
+
+void NetworkBuilder::Work::add(const SpanFeature& feature) {
+    sort_parts(feature);
+    for (const SpanEnd end : {SpanEnd::from, SpanEnd::to}) {
+        const NamedPole& named = end == SpanEnd::from ? feature.from : feature.to;
+        assert(named.index == kNone || named.index < poles_.size());
+        if (named.unknown) {
+            Doubt doubt = doubt_about(kFindingSpanPoleUnknown, feature);
+            doubt.end = end;
+            network_.doubts_.add(doubt, named.text);
+        }
+    }
+    if (!unusable_.empty()) {
+        network_.doubts_.add(doubt_about(kFindingSpanCoordinatesInvalid, feature));
+    }
+    if (usable_.empty()) {
+        add_undrawn(feature);
+        return;
+    }
+    const NamedEnds ends = judge_.judge(feature,
+                                        feature.parts[usable_.front()].front(),
+                                        feature.parts[usable_.back()].back(),
+                                        network_.doubts_);
+    if (ends.backwards) {
+        std::reverse(usable_.begin(), usable_.end());
+    }
+    for (std::size_t i = 0; i < usable_.size(); ++i) {
+        const DrawnPath path{feature.parts[usable_[i]], ends.backwards};
+        add_part(feature,
+                 usable_[i],
+                 ends.backwards,
+                 cutter_.cut(path,
+                             i == 0 ? ends.from : EndClaim{},
+                             i + 1 == usable_.size() ? ends.to : EndClaim{}));
+        if (nearest_line_ && feature.kind == SpanKind::line) {
+            nearest_line_->pass(feature.parts[usable_[i]], feature.row);
+        }
+    }
+    add_unusable(feature);
+}
+
+void NetworkBuilder::Work::add_undrawn(const SpanFeature& feature) {
+    if (unusable_.empty()) {
+        network_.doubts_.add(doubt_about(kFindingSpanWithoutGeometry, feature));
+    }
+    Made made;
+    made.from = feature.from.index;
+    made.to = feature.to.index;
+    const auto from = own_point(made.from);
+    const auto to = own_point(made.to);
+    if (from && to) {
+        piece_ = {*from, *to};
+        measure(made);
+    }
+    store(feature, made);
+}
+
+void NetworkBuilder::Work::add_part(const SpanFeature& feature,
+                                    std::uint32_t part,
+                                    bool backwards,
+                                    const std::vector<RouteStop>& stops) {
+    const DrawnPath path{feature.parts[part], backwards};
+    doubt_stops(feature, path, stops);
+    const bool whole = stops.size() == 2 && usable_.size() == 1 && unusable_.empty();
+    for (std::size_t i = 0; i + 1 < stops.size(); ++i) {
+        Made made;
+        made.from = stops[i].pole;
+        made.to = stops[i + 1].pole;
+        made.backwards = backwards;
+        if (!whole) {
+            made.path = store_cut(part, path, stops[i].place, stops[i + 1].place);
+        }
+        take_piece(path, stops[i].place, stops[i + 1].place);
+        measure(made);
+        store(feature, made);
+    }
+}
+
+/// Parts with bad coordinates beside usable ones: kept, without a pole at either end.
+void NetworkBuilder::Work::add_unusable(const SpanFeature& feature) {
+    for (const std::uint32_t part : unusable_) {
+        const DrawnPath path{feature.parts[part], false};
+        Made made;
+        made.path = store_cut(part, path, {}, {static_cast<std::uint32_t>(path.size() - 1), 0.0});
+        store(feature, made);
+    }
+}
+
+std::uint32_t NetworkBuilder::Work::store_cut(std::uint32_t part,
+                                              const DrawnPath& path,
+                                              PathPlace begin,
+                                              PathPlace end) {
+    PathCut cut{part, path.as_drawn(begin), path.as_drawn(end)};
+    if (std::pair(cut.end.vertex, cut.end.fraction) <
+        std::pair(cut.begin.vertex, cut.begin.fraction)) {
+        std::swap(cut.begin, cut.end);
+    }
+    assert(network_.cuts_.size() < ResolvedSpan::kWholeFeature);
+    network_.cuts_.push_back(cut);
+    return static_cast<std::uint32_t>(network_.cuts_.size() - 1);
+}
+
+void NetworkBuilder::Work::take_piece(const DrawnPath& path, PathPlace begin, PathPlace end) {
+    const auto at = [&](PathPlace place) {
+        return place.fraction > 0.0
+                   ? point_between(
+                         path[place.vertex], path[place.vertex + 1U], place.fraction, ground_)
+                   : path[place.vertex];
+    };
+    piece_.clear();
+    piece_.push_back(at(begin));
+    const std::size_t last = end.vertex + (end.fraction > 0.0 ? 1U : 0U);
+    for (std::size_t i = begin.vertex + 1U; i < last; ++i) {
+        piece_.push_back(path[i]);
+    }
+    piece_.push_back(at(end));
+}
+
+std::optional<Point> NetworkBuilder::Work::own_point(std::uint32_t pole) const {
+    if (pole == kNone || !is_place(poles_[pole], ground_)) {
+        return std::nullopt;
+    }
+    return poles_[pole];
+}
+
+/// Length and both azimuths of `piece_` between the poles of `made`.
+void NetworkBuilder::Work::measure(Made& made) {
+    const Point from = own_point(made.from).value_or(piece_.front());
+    const Point to = own_point(made.to).value_or(piece_.back());
+    Point ahead = to;
+    Point back = from;
+    if (piece_.size() > 2) {
+        reversed_.assign(piece_.rbegin(), piece_.rend());
+        ahead = first_bend(piece_, from, to, settings_.snap_tolerance, ground_);
+        back = first_bend(reversed_, to, from, settings_.snap_tolerance, ground_);
+    }
+    const Course out = ground_.course(from, ahead);
+    if (out.length_m > kSameMetres) {
+        made.azimuth = out.start.degrees();
+    }
+    if (ahead == to && back == from) {
+        if (out.length_m > kSameMetres) {
+            made.back_azimuth = Bearing::degrees(out.end.degrees() + 180.0).degrees();
+        }
+    } else {
+        const Course home = ground_.course(to, back);
+        if (home.length_m > kSameMetres) {
+            made.back_azimuth = home.start.degrees();
+        }
+    }
+    if (piece_.size() == 2 && piece_[0] == from && piece_[1] == to) {
+        made.length_m = out.length_m;
+        return;
+    }
+    made.length_m = 0.0;
+    for (std::size_t i = 0; i + 1 < piece_.size(); ++i) {
+        made.length_m += ground_.course(piece_[i], piece_[i + 1]).length_m;
+    }
+}
+
+void NetworkBuilder::Work::store(const SpanFeature& feature, const Made& made) {
+    ResolvedSpan span;
+    span.from = made.from;
+    span.to = made.to;
+    span.length_m = made.length_m;
+    if (!std::isnan(made.azimuth)) {
+        span.azimuth = Bearing::degrees(made.azimuth);
+    }
+    span.row = feature.row;
+    span.path = made.path & ResolvedSpan::kWholeFeature;
+    span.drawn_backwards = made.backwards ? 1U : 0U;
+    network_.spans_.push_back(span);
+    network_.back_azimuths_.push_back(made.back_azimuth);
+    network_.service_of_.push_back(service_of(feature));
+    if (made.length_m < kZeroMetres) {
+        network_.doubts_.add(doubt_about(kFindingSpanZeroLength, feature));
+    } else if (made.from == made.to && made.from != kNone) {
+        network_.doubts_.add(doubt_about(kFindingSpanClosesOnItself, feature));
+    }
+}
+
+void NetworkBuilder::Work::doubt_stops(const SpanFeature& feature,
+                                       const DrawnPath& path,
+                                       const std::vector<RouteStop>& stops) {
+    // A service ends at a house and a guy at its anchor: one end without a pole is as it should be.
+    const bool one_end_is_enough = feature.kind != SpanKind::line;
+    const bool any_pole = std::any_of(
+        stops.begin(), stops.end(), [](const RouteStop& stop) { return stop.pole != kNone; });
+    for (std::size_t i = 0; i < stops.size(); ++i) {
+        const RouteStop& stop = stops[i];
+        const bool ambiguous = stop.pole != kNone && std::isfinite(stop.second_m);
+        const bool unsnapped = stop.pole == kNone && !(one_end_is_enough && any_pole);
+        if (!ambiguous && !unsnapped) {
+            continue;
+        }
+        Doubt doubt =
+            doubt_about(unsnapped ? kFindingSpanEndUnsnapped : kFindingSnapAmbiguous, feature);
+        doubt.place = path[stop.place.vertex];
+        if (ambiguous) {
+            doubt.metres = static_cast<float>(stop.second_m);
+        } else {
+            doubt.end = i == 0 ? SpanEnd::from : SpanEnd::to;
+        }
+        network_.doubts_.add(doubt);
+    }
+}
+
+std::uint32_t NetworkBuilder::Work::service_of(const SpanFeature& feature) {
+    const float voltage = std::isnan(feature.voltage_kv) ? std::numeric_limits<float>::quiet_NaN()
+                                                         : feature.voltage_kv;
+    auto& services = network_.services_;
+    const auto same = [&](const LineService& s) {
+        return s.circuit == feature.circuit && s.kind == feature.kind &&
+               std::bit_cast<std::uint32_t>(s.voltage_kv) == std::bit_cast<std::uint32_t>(voltage);
+    };
+    if (!network_.service_of_.empty() && same(services[network_.service_of_.back()])) {
+        return network_.service_of_.back();
+    }
+    const std::uint64_t key =
+        (std::uint64_t{feature.circuit} << 32U) | std::bit_cast<std::uint32_t>(voltage);
+    const auto [at, added] = service_index_[static_cast<std::size_t>(feature.kind)].try_emplace(
+        key, static_cast<std::uint32_t>(services.size()));
+    if (added) {
+        services.push_back({feature.circuit, voltage, feature.kind});
+    }
+    return at->second;
+}
+
+void NetworkBuilder::Work::take_nearest_lines() {
+    for (std::size_t pole = 0; pole < poles_.size(); ++pole) {
+        LineDirection& line = network_.directions_[pole];
+        if (line.role != LineRole::isolated) {
+            continue;
+        }
+        if (const auto axis = nearest_line_->axis_at(pole)) {
+            line.axis = *axis;
+            line.role = LineRole::tangent;
+            line.source = LineSource::nearest_line;
+        }
+    }
+}
+
+Network NetworkBuilder::Work::finish() {
+    if (!nearest_line_) {
+        grid_.reset();
+    }
+    network_.join();
+    network_.direct(settings_);
+    if (nearest_line_) {
+        take_nearest_lines();
+    }
+    network_.doubts_.sort();
+    return std::move(network_);
+}
+
+NetworkBuilder::NetworkBuilder(const Ground& ground,
+                               std::span<const Point> poles,
+                               const NetworkSettings& settings)
+    : work_{std::make_unique<Work>(ground, poles, settings)} {}
+NetworkBuilder::~NetworkBuilder() = default;
+NetworkBuilder::NetworkBuilder(NetworkBuilder&&) noexcept = default;
+NetworkBuilder& NetworkBuilder::operator=(NetworkBuilder&&) noexcept = default;
+
+void NetworkBuilder::add(const SpanFeature& feature) {
+    assert(work_);
+    work_->add(feature);
+}
+
+Network NetworkBuilder::finish() {
+    assert(work_);
+    const auto work = std::move(work_);
+    return work->finish();
+}
+
+}  // namespace linewood
