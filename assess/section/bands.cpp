@@ -9,8 +9,8 @@ namespace linewood::polar {
 
 namespace {
 
-/// Cuts closer than this, radians, are one: a few units in the last place of a turn.
-constexpr double kSameCut = 4e-15;
+/// Cuts closer than this, radians, are one: azimuths that ought to agree may differ by some 5e-15.
+constexpr double kSameCut = 4e-14;
 
 }  // namespace
 
