@@ -41,58 +41,53 @@ constexpr Row kRows[] = {
 // clang-format on
 
 constexpr const char* kTwoSources =
-    "ANSI O5.1-2002/2008 dimension table for Douglas-fir and southern pine (from memory); E. T. "
-    "Hawes "
-    "1947, table of southern pine pole diameters for American National Standard classes (read)";
+    "ANSI O5.1-2002/2008 dimension table for Douglas-fir and southern pine (from memory); "
+    "E. T. Hawes 1947, table of southern pine pole diameters for American National Standard "
+    "classes (read)";
 constexpr const char* kOneSource =
     "ANSI O5.1-2002/2008 dimension table for Douglas-fir and southern pine (from memory)";
 
-TableBlock block(double from_ft,
-                 double to_ft,
-                 PoleClass from,
-                 PoleClass to,
-                 const char* source,
-                 const char* confidence,
-                 const char* note) {
-    return {Length::feet(from_ft), Length::feet(to_ft), from, to, source, confidence, note};
-}
+/// Cells of one length, or of a run of lengths, and a run of classes.
+struct Part {
+    double from_ft, to_ft;
+    PoleClass stoutest, slimmest;
+    const char* source;
+    const char* confidence;
+    const char* note;
+};
 
-/// Cells where the sources differ come first: the first block that covers a cell speaks for it.
-std::vector<TableBlock> blocks() {
-    using enum PoleClass;
-    return {
-        block(65,
-              65,
-              c2,
-              c2,
-              kTwoSources,
-              "memory, against the read table",
-              "memory 46.5 in (used), Hawes 45.89 in, rounded 46.0 in"),
-        block(65,
-              65,
-              c3,
-              c3,
-              kTwoSources,
-              "memory, against the read table",
-              "memory 43.5 in (used), Hawes 43.13 in, rounded 43.0 in"),
-        block(
-            95,
-            95,
-            c3,
-            c3,
-            kTwoSources,
-            "none",
-            "Hawes has 50.04 in, rounded 50.0 in; the remembered table has no such pole: left out"),
-        block(20, 95, c1, c7, kTwoSources, "two sources", ""),
-        block(20,
-              125,
-              h6,
-              c10,
-              kOneSource,
-              "memory, checked by the generating rule",
-              "classes 9 and 10 run 1.0 to 1.3 in over the generating rule"),
-    };
-}
+// Cells where the sources differ come first: the first block that covers a cell speaks for it.
+constexpr Part kParts[] = {
+    {65,
+     65,
+     PoleClass::c2,
+     PoleClass::c2,
+     kTwoSources,
+     "memory, against the read table",
+     "memory 46.5 in (used), Hawes 45.89 in, rounded 46.0 in"},
+    {65,
+     65,
+     PoleClass::c3,
+     PoleClass::c3,
+     kTwoSources,
+     "memory, against the read table",
+     "memory 43.5 in (used), Hawes 43.13 in, rounded 43.0 in"},
+    {95,
+     95,
+     PoleClass::c3,
+     PoleClass::c3,
+     kTwoSources,
+     "none",
+     "Hawes 50.04 in, rounded 50.0 in; the remembered table has no such pole: left out"},
+    {20, 95, PoleClass::c1, PoleClass::c7, kTwoSources, "two sources", ""},
+    {20,
+     125,
+     PoleClass::h6,
+     PoleClass::c10,
+     kOneSource,
+     "memory, checked by the generating rule",
+     "classes 9 and 10 run 1.0 to 1.3 in over the generating rule"},
+};
 
 }  // namespace
 
@@ -101,7 +96,15 @@ DimensionTable published_8000_psi_table() {
     table.code = "southern_pine_douglas_fir";
     table.title = "Southern pine and Douglas-fir, 8000 psi";
     table.kind = TableKind::quoted;
-    table.blocks = blocks();
+    for (const Part& p : kParts) {
+        table.blocks.push_back({Length::feet(p.from_ft),
+                                Length::feet(p.to_ft),
+                                p.stoutest,
+                                p.slimmest,
+                                p.source,
+                                p.confidence,
+                                p.note});
+    }
     for (int c = 0; c < kPoleClassCount; ++c) {
         table.top_girth[static_cast<std::size_t>(c)] =
             class_row(static_cast<PoleClass>(c)).top_girth;

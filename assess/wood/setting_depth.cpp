@@ -5,7 +5,7 @@ namespace linewood {
 // The trade's rule of thumb, 10 % of the length and 2 ft (lineman's handbook, as quoted), gives the same
 // figures from 40 to 90 ft; the table stands where they differ.
 const std::vector<SettingDepth>& published_setting_depths() {
-    static const std::vector<SettingDepth> depths = [] {
+    static const std::vector<SettingDepth> kDepths = [] {
         struct Row {
             double length_ft, depth_ft;
             std::string_view confidence;
@@ -27,7 +27,7 @@ const std::vector<SettingDepth>& published_setting_depths() {
         }
         return all;
     }();
-    return depths;
+    return kDepths;
 }
 
 }  // namespace linewood

@@ -73,8 +73,8 @@ WoodTables make_built_in() {
 }  // namespace
 
 const WoodTables& WoodTables::built_in() {
-    static const WoodTables tables = make_built_in();
-    return tables;
+    static const WoodTables kTables = make_built_in();
+    return kTables;
 }
 
 std::optional<SpeciesIndex> WoodTables::find_species(std::string_view text) const {
@@ -133,7 +133,7 @@ void WoodTables::take_alias(const std::string& key, SpeciesIndex place) {
 std::optional<SpeciesIndex> WoodTables::put_species(Species species) {
     const std::string code_key = species_key(species.code);
     const auto standing = by_name_.find(code_key);
-    SpeciesIndex place = static_cast<SpeciesIndex>(species_.size());
+    auto place = static_cast<SpeciesIndex>(species_.size());
     if (standing != by_name_.end()) {
         place = standing->second;
         if (species_key(species_[place].code) != code_key) {

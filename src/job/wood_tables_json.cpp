@@ -23,6 +23,7 @@ constexpr std::size_t kMostSpecies = 1000;
 constexpr std::size_t kMostTables = 200;
 constexpr std::size_t kMostRows = 1000;
 constexpr std::size_t kMostAliases = 100;
+constexpr std::size_t kMostGirths = 30;
 constexpr std::size_t kMostText = 2000;
 constexpr std::size_t kMostCode = 64;
 
@@ -82,7 +83,7 @@ GirthByClass read_girths(const JsonNode& node, const Units& units) {
         names[c] = name_of(static_cast<PoleClass>(c));
     }
     GirthByClass girths;
-    for (const auto& [key, value] : node.members(2 * kPoleClassCount)) {
+    for (const auto& [key, value] : node.members(kMostGirths)) {
         const auto pole_class = parse_pole_class(key);
         if (!pole_class) {
             node.fail(fmt::format("\"{}\" is not a class{}; there are {}",

@@ -144,7 +144,7 @@ TEST(WoodTablesJsonTest, ErrorsOfSpeciesNamePathValueAndWord) {
         {species_file(R"(, "aliases": ["--"])"), R"(species[0].aliases[0]: "--" has no letter)"},
         {species_file(R"(, "aliases": ["Douglas Fir"])"),
          R"(species[0].aliases[0]: "Douglas Fir" already stands for species "douglas_fir")"},
-        {species_file(R"(, "name": "a\u0007b")"), "species[0].name: \"a\\u0007b\" holds a control"},
+        {species_file(R"(, "name": "a\u0007b")"), R"(species[0].name: "a\u0007b" holds a control)"},
         {R"({"units": "us", "species": [{"code": "Spruce", "source": "s"}]})",
          R"(species[0].code: "Spruce" is no code)"},
         {R"({"units": "us", "species": [{"code": "lodgepole", "source": "s"}]})",

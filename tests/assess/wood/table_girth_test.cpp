@@ -56,8 +56,8 @@ TEST(TableGirthTest, SaysWhatKeptItFromAnAnswer) {
     const Length forty = Length::feet(40);
     const struct {
         Pole p;
-        TableAnswer answer;
-        bool scales;  // an average taper is left
+        TableAnswer answer = TableAnswer::found;
+        bool scales = false;  // an average taper is left
     } cases[] = {
         {pole("southern_pine", forty, "4"), TableAnswer::found, true},
         {pole("no such wood", forty, "4"), TableAnswer::no_species, false},
