@@ -1,1 +1,3 @@
-int main() { return 0; }
+#include "src/command/program.hpp"
+
+int main(int argc, char** argv) { return linewood::run_program(argc, argv); }

@@ -26,6 +26,12 @@ public:
     }
     /// @pre has_value()
     Quantity operator*() const { return value(); }
+    /// For calling the quantity's functions. @pre has_value()
+    struct Held {
+        Quantity quantity;
+        const Quantity* operator->() const { return &quantity; }
+    };
+    Held operator->() const { return {value()}; }
     Quantity value_or(Quantity other) const { return has_value() ? value() : other; }
 
     friend bool operator==(Maybe a, Maybe b) {

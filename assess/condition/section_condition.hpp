@@ -1,0 +1,62 @@
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "assess/condition/criteria.hpp"
+#include "assess/condition/section_survey.hpp"
+#include "assess/record/line_direction.hpp"
+#include "assess/section/shape.hpp"
+
+namespace linewood {
+
+/// The strengths of a section now, as shares of the same section when sound, at most 1.
+struct SectionStrengths {
+    double area = 0.0;                   ///< all that remains
+    double governing = 0.0;
+    double weakest = 0.0;
+    std::optional<double> transverse;    ///< load across the line; absent without an axis
+    std::optional<double> longitudinal;  ///< load along the line
+    Maybe<Axis> weakest_axis;            ///< absent where all directions agree
+};
+
+/// What a section is worth by the criteria.
+enum class SectionOutcome : std::uint8_t {
+    passes,
+    fails,       ///< at least one limit is not met, whatever is missing
+    incomplete,  ///< nothing fails on what is known, but something needed is missing
+};
+
+struct SectionCondition {
+    Length height;
+    Maybe<Length> original;  ///< absent where not known
+    Maybe<Length> present;   ///< absent where not known
+    /// Absent where something needed is missing, unless the section fails on what is known: then they
+    /// are upper bounds.
+    std::optional<SectionStrengths> strengths;
+    Maybe<Length> shell_min;  ///< at internal-rot bores and behind wide pockets; may be negative
+    int pieces = 1;
+    bool split = false;  ///< falls apart with more loss than the criteria allow
+    SectionOutcome outcome = SectionOutcome::passes;
+    ReasonSet reasons;   ///< limits that failed, and what is missing
+    bool decay = false;
+    bool internal_rot = false;
+    SectionShape shape;  ///< as computed: every pocket placed
+};
+
+/// One shell figure of a defect: effective at a bore, what is left behind a pocket.
+struct DefectShell {
+    std::size_t defect = 0;  ///< position in the pole's defects
+    Length shell;
+};
+
+/// Strengths and limits of one surveyed section. Doubts go to `findings` (may be null), the shell
+/// figures of its defects to `shells`.
+SectionCondition judge_section(const SurveyedSection& s,
+                               std::span<const Defect> defects,
+                               const LineDirection& line,
+                               const Criteria& criteria,
+                               std::vector<DefectShell>& shells,
+                               Findings* findings);
+
+}  // namespace linewood

@@ -1,0 +1,296 @@
+#include "assess/condition/section_survey.hpp"
+
+#include <algorithm>
+#include <numbers>
+
+#include "assess/condition/bore_survey.hpp"
+#include "assess/condition/condition_findings.hpp"
+#include "assess/condition/section_groups.hpp"
+
+namespace linewood {
+namespace {
+
+constexpr double kTwoPi = 2.0 * std::numbers::pi;
+
+/// What the defects of one section say of its girth.
+struct GirthRecord {
+    Maybe<Length> measured;     ///< the least girth given
+    Maybe<Length> rot_depth;    ///< the greatest shell rot given all round
+    bool shell_rot = false;     ///< shell rot all round is recorded
+};
+
+bool is_partial_shell_rot(const Defect& d) {
+    return d.kind == DefectKind::shell_rot && d.width.has_value();
+}
+
+Maybe<Length> least(Maybe<Length> a, Maybe<Length> b) {
+    if (!a || !b) {
+        return a ? a : b;
+    }
+    return std::min(*a, *b);
+}
+
+Maybe<Length> greatest(Maybe<Length> a, Maybe<Length> b) {
+    if (!a || !b) {
+        return a ? a : b;
+    }
+    return std::max(*a, *b);
+}
+
+bool is_decay(const Defect& d) {
+    switch (d.kind) {
+        case DefectKind::shell_rot:
+        case DefectKind::internal_rot: return true;
+        case DefectKind::external_pocket:
+            return d.cause == DefectCause::decay || d.cause == DefectCause::insect ||
+                   d.cause == DefectCause::not_recorded;
+        case DefectKind::bore: return false;
+    }
+    return false;
+}
+
+/// The survey of one visit, section by section.
+class Survey {
+public:
+    Survey(const SurveyInput& in, OriginalGirth& original, Findings* findings)
+        : in_{in}, original_{original}, findings_{findings} {}
+
+    std::vector<SurveyedSection> run();
+
+private:
+    SurveyedSection begin_section(const SectionGroup& group);
+    void settle_groundline(SurveyedSection& s);
+    void settle_elsewhere(SurveyedSection& s, const SurveyedSection& groundline);
+    void settle_bounds(SurveyedSection& s, const GirthRecord& girth, Maybe<Length> original);
+    void take_defects(SurveyedSection& s);
+    void take_pocket(SurveyedSection& s, std::size_t i);
+    void check_girth(SurveyedSection& s, Length girth, std::int64_t fid, InputLayer layer,
+                     std::string_view field);
+    GirthRecord girth_record(const SurveyedSection& s) const;
+    void note(const FindingKind& kind, std::size_t defect, std::string_view field, double value);
+
+    const SurveyInput& in_;
+    OriginalGirth& original_;
+    Findings* findings_;
+};
+
+void Survey::note(const FindingKind& kind,
+                  std::size_t defect,
+                  std::string_view field,
+                  double value) {
+    if (findings_ != nullptr) {
+        findings_->push_back(make_finding(
+            kind, InputLayer::defects, in_.defects[defect].fid, field, plain_number(value)));
+    }
+}
+
+void Survey::check_girth(SurveyedSection& s,
+                         Length girth,
+                         std::int64_t fid,
+                         InputLayer layer,
+                         std::string_view field) {
+    if (girth >= in_.criteria.girth_low && girth <= in_.criteria.girth_high) {
+        return;
+    }
+    s.impossible = true;
+    if (findings_ != nullptr) {
+        findings_->push_back(make_finding(
+            finding::kGirthDoubtful, layer, fid, field, plain_number(girth.inches())));
+    }
+}
+
+GirthRecord Survey::girth_record(const SurveyedSection& s) const {
+    GirthRecord g;
+    for (const std::size_t i : s.defects) {
+        const Defect& d = in_.defects[i];
+        g.measured = least(g.measured, d.present_circumference);
+        if (d.kind == DefectKind::shell_rot && !is_partial_shell_rot(d)) {
+            g.shell_rot = true;
+            g.rot_depth = greatest(g.rot_depth, d.depth);
+        }
+    }
+    return g;
+}
+
+SurveyedSection Survey::begin_section(const SectionGroup& group) {
+    SurveyedSection s;
+    s.height = group.height;
+    s.defects = group.defects;
+    for (const std::size_t i : s.defects) {
+        const Defect& d = in_.defects[i];
+        s.decay = s.decay || is_decay(d);
+        const Length h = d.height.value_or(Length{});
+        if ((in_.ends.tip && h > *in_.ends.tip) || (in_.ends.butt && h < *in_.ends.butt)) {
+            s.impossible = true;
+            note(finding::kHeightBeyond, i, "height", h.feet());
+        }
+        if (d.present_circumference) {
+            check_girth(s, *d.present_circumference, d.fid, InputLayer::defects,
+                        "present_circumference");
+        }
+    }
+    return s;
+}
+
+/// Fills both girths of a section from what was recorded there and the original girth carried to it.
+void Survey::settle_bounds(SurveyedSection& s, const GirthRecord& girth, Maybe<Length> original) {
+    s.original_known = original.has_value();
+    s.original = original;
+    s.present = girth.measured;
+    if (girth.measured && girth.rot_depth) {
+        // The girth was taken after the rot came off: the wood was there once.
+        s.original = greatest(s.original, *girth.measured + kTwoPi * *girth.rot_depth);
+    } else if (!girth.measured && girth.rot_depth && original) {
+        s.present = std::max(Length{}, *original - kTwoPi * *girth.rot_depth);
+    }
+    s.present_known = s.present.has_value();
+    if (s.present) {
+        s.original = greatest(s.original, s.present);  // wood does not grow on a standing pole
+    } else {
+        s.present = s.original;
+    }
+    if (!girth.measured && girth.rot_depth && s.present && *s.present == Length{}) {
+        s.impossible = true;
+        note(finding::kNoWoodLeft, s.defects.front(), "depth", girth.rot_depth->inches());
+    }
+}
+
+void Survey::settle_groundline(SurveyedSection& s) {
+    const Inspection& visit = in_.visit.inspection;
+    GirthRecord girth = girth_record(s);
+    girth.measured = least(girth.measured, visit.present_circumference);
+    if (visit.present_circumference) {
+        check_girth(s, *visit.present_circumference, visit.fid, InputLayer::inspections,
+                    "present_circumference");
+    }
+    if (!original_.groundline && in_.criteria.present_stands_for_original && girth.measured) {
+        original_.groundline = girth.measured;
+        original_.source = OriginalSource::present;
+    }
+    const bool from_record = original_.source == OriginalSource::measured ||
+                             original_.source == OriginalSource::recorded;
+    if (from_record && girth.measured && *girth.measured > *original_.groundline * (1.0 + 1e-9) &&
+        findings_ != nullptr) {
+        const bool measured = original_.source == OriginalSource::measured;
+        findings_->push_back(
+            make_finding(finding::kOriginalBelow,
+                         measured ? InputLayer::inspections : InputLayer::poles,
+                         measured ? visit.fid : -1,
+                         measured ? "original_circumference" : "recorded_circumference",
+                         plain_number(original_.groundline->inches())));
+    }
+    settle_bounds(s, girth, original_.groundline);
+    const bool bored = visit.method == InspectionMethod::bore ||
+                       visit.method == InspectionMethod::excavated;
+    const bool rot_recorded = std::any_of(
+        in_.visit.defects.begin(), in_.visit.defects.end(), [&](std::size_t i) {
+            return in_.defects[i].kind == DefectKind::shell_rot;
+        });
+    const bool original_stands = bored && !rot_recorded;
+    s.present_known = s.present_known || (original_stands && s.original_known);
+    s.missing.add_if(!s.present_known && !original_stands, Reason::present_circumference_missing);
+    s.missing.add_if(!s.original_known, Reason::original_circumference_missing);
+    if (s.original_known) {
+        original_.groundline = s.original;
+    }
+}
+
+void Survey::settle_elsewhere(SurveyedSection& s, const SurveyedSection& groundline) {
+    const GirthRecord girth = girth_record(s);
+    Maybe<Length> original;
+    if (original_.groundline) {
+        original = original_.carried_to(s.height, *original_.groundline);
+    }
+    settle_bounds(s, girth, original);
+    if (!s.present_known && s.height <= Length{} && groundline.present && groundline.original &&
+        groundline.original->metres() > 0.0) {
+        // At or below the groundline the girth has shrunk as the groundline's has.
+        if (s.original) {
+            s.present = *s.original * (*groundline.present / *groundline.original);
+        }
+        s.present_known = groundline.present_known && s.original_known;
+    } else if (!s.present_known && s.height > Length{} && !girth.shell_rot) {
+        s.present_known = s.original_known;
+    }
+    s.missing.add_if(!s.present_known && s.original_known,
+                     Reason::present_circumference_missing);
+    s.missing.add_if(!s.original_known, Reason::original_circumference_missing);
+}
+
+void Survey::take_pocket(SurveyedSection& s, std::size_t i) {
+    const Defect& d = in_.defects[i];
+    if (!d.width || !d.depth) {
+        s.missing.add(Reason::pocket_size_missing);
+        return;
+    }
+    SurveyedPocket p;
+    p.defect = i;
+    p.width = *d.width;
+    p.depth = *d.depth;
+    p.azimuth = d.azimuth;
+    p.position = d.position;
+    if (s.present) {
+        const Length diameter = *s.present / std::numbers::pi;
+        p.local = d.extent.has_value() && *d.extent < diameter;
+        if (p.depth > diameter / 2.0) {
+            s.impossible = true;
+            note(finding::kPocketDeep, i, "depth", p.depth.inches());
+        }
+        if (p.width > diameter) {
+            s.impossible = true;
+            note(finding::kPocketWide, i, "width", p.width.inches());
+        }
+    }
+    s.pockets.push_back(p);
+}
+
+void Survey::take_defects(SurveyedSection& s) {
+    for (const std::size_t i : s.defects) {
+        const Defect& d = in_.defects[i];
+        const bool partial = is_partial_shell_rot(d) && (d.depth || !d.present_circumference);
+        if (d.kind == DefectKind::external_pocket || partial) {
+            take_pocket(s, i);
+        }
+    }
+    survey_bores(in_, s, findings_);
+    if (s.original_known && s.present_known && s.original->metres() > 0.0) {
+        const double ratio = *s.present / *s.original;
+        s.decay = s.decay || !in_.criteria.meets(ratio, in_.criteria.decay_girth_ratio);
+    }
+}
+
+std::vector<SurveyedSection> Survey::run() {
+    const auto groups =
+        group_by_height(in_.defects, in_.visit.defects, in_.criteria.section_reach);
+    std::vector<SurveyedSection> sections;
+    sections.reserve(groups.size());
+    std::size_t at_groundline = 0;
+    for (const SectionGroup& g : groups) {
+        if (g.height == Length{}) {
+            at_groundline = sections.size();
+        }
+        sections.push_back(begin_section(g));
+    }
+    settle_groundline(sections[at_groundline]);
+    for (std::size_t i = 0; i < sections.size(); ++i) {
+        if (i != at_groundline) {
+            settle_elsewhere(sections[i], sections[at_groundline]);
+        }
+        take_defects(sections[i]);
+    }
+    return sections;
+}
+
+}  // namespace
+
+bool SurveyedSection::has_internal_rot() const {
+    return std::any_of(bores.begin(), bores.end(), [](const SurveyedBore& b) { return !b.sound; });
+}
+
+std::vector<SurveyedSection> survey_sections(const SurveyInput& in,
+                                             OriginalGirth& original,
+                                             Findings* findings) {
+    return Survey{in, original, findings}.run();
+}
+
+}  // namespace linewood

@@ -1,0 +1,74 @@
+#pragma once
+
+#include <cstddef>
+#include <span>
+#include <vector>
+
+#include "assess/condition/criteria.hpp"
+#include "assess/condition/original_girth.hpp"
+#include "assess/condition/reason.hpp"
+#include "assess/condition/visits.hpp"
+#include "assess/record/defect.hpp"
+#include "assess/record/finding.hpp"
+#include "assess/wood/table_girth.hpp"
+
+namespace linewood {
+
+/// A pocket of a section whose two sizes are known; where it sits may not be.
+struct SurveyedPocket {
+    std::size_t defect = 0;  ///< position in the pole's defects
+    Length width;
+    Length depth;
+    Maybe<Bearing> azimuth;
+    FacePosition position = FacePosition::not_recorded;
+    bool local = false;  ///< its vertical extent is known to be under one diameter
+};
+
+/// A bore of a section.
+struct SurveyedBore {
+    std::size_t defect = 0;
+    Maybe<Bearing> azimuth;
+    Maybe<Length> shell;  ///< effective; absent where it was not measured, or the bore found no rot
+    bool sound = false;   ///< bored and found sound
+    bool local = false;
+};
+
+/// One section as recorded: girths brought to its height, defects sorted into pockets and bores.
+///
+/// Where the original girth is not known, `original` is a lower bound of it (the wood that is or was
+/// certainly there), and where the present girth is not known, `present` is an upper bound of it (the
+/// original girth): whatever fails on such bounds fails on the truth. `missing` says so.
+struct SurveyedSection {
+    Length height;
+    Maybe<Length> original;
+    Maybe<Length> present;
+    bool original_known = false;
+    bool present_known = false;
+    std::vector<SurveyedPocket> pockets;
+    std::vector<SurveyedBore> bores;
+    std::vector<std::size_t> defects;  ///< all of them, positions in the pole's defects
+    ReasonSet missing;                 ///< what a pass would need and the record lacks
+    bool impossible = false;           ///< a recorded size does not fit the pole
+    bool decay = false;                ///< decay is recorded here, or the girth has shrunk
+
+    bool has_internal_rot() const;
+};
+
+/// What a survey works on: one visit to one pole.
+struct SurveyInput {
+    const Pole& pole;
+    const Visit& visit;
+    std::span<const Defect> defects;  ///< all of the pole's
+    const PoleEnds& ends;
+    const Criteria& criteria;
+};
+
+/// The sections of a visit: first one at the groundline, then the others in order of height (those
+/// below the groundline sort before it). `original` is completed: raised to what the groundline
+/// shows, or taken from the present girth where the criteria allow it.
+/// Doubts go to `findings` (may be null).
+std::vector<SurveyedSection> survey_sections(const SurveyInput& in,
+                                             OriginalGirth& original,
+                                             Findings* findings);
+
+}  // namespace linewood

@@ -1,0 +1,160 @@
+#include "assess/verdict/verdict.hpp"
+
+#include <algorithm>
+
+namespace linewood {
+namespace {
+
+/// What the sections and the visit say together, asked once.
+struct Facts {
+    bool zone_fails = false;
+    bool above_fails = false;
+    bool decay = false;
+    bool decay_above = false;
+    bool rot_in_zone = false;
+    bool bored_above = false;
+    bool recorded_above = false;
+    bool incomplete = false;
+    bool far_below_limit = false;  ///< governing strength under the urgent share of its limit
+    bool split = false;
+    bool reinforced = false;
+    bool extensive = false;
+    bool unsafe = false;
+    bool below_excavation = false;
+};
+
+bool in_zone(Length height, const Criteria& criteria) {
+    return height <= criteria.zone_top + Length::metres(1e-9);
+}
+
+bool measured_nothing(const Visit& visit) {
+    const Inspection& i = visit.inspection;
+    return visit.defects.empty() && !i.present_circumference && !i.original_circumference &&
+           i.method != InspectionMethod::bore && i.method != InspectionMethod::excavated;
+}
+
+void take_section(const SectionCondition& s, const Criteria& criteria, Facts& f) {
+    const bool zone = in_zone(s.height, criteria);
+    const bool fails = s.outcome == SectionOutcome::fails;
+    f.zone_fails = f.zone_fails || (zone && fails);
+    f.above_fails = f.above_fails || (!zone && fails);
+    f.decay = f.decay || s.decay;
+    f.decay_above = f.decay_above || (!zone && s.decay);
+    f.rot_in_zone = f.rot_in_zone || (zone && s.internal_rot);
+    f.incomplete = f.incomplete || s.outcome == SectionOutcome::incomplete;
+    // In the zone of a reinforced pole the limits do not decide, so they do not hurry either.
+    if (!(zone && f.reinforced)) {
+        f.split = f.split || s.split;
+        f.far_below_limit =
+            f.far_below_limit ||
+            (s.strengths &&
+             !criteria.meets(s.strengths->governing,
+                             criteria.urgent_strength_share * criteria.governing_strength_min));
+    }
+}
+
+Facts gather(const DecisionInput& in, const Criteria& criteria) {
+    const Inspection& visit = in.visit.inspection;
+    Facts f;
+    f.reinforced = in.pole.reinforced;
+    f.extensive = visit.damage == AbovegroundDamage::extensive;
+    f.unsafe = visit.climb_safe == Answer::no;
+    f.below_excavation = visit.decay_below_excavation == Answer::yes;
+    f.recorded_above = visit.damage != AbovegroundDamage::not_recorded;
+    for (const SectionCondition& s : in.sections) {
+        take_section(s, criteria, f);
+        f.recorded_above = f.recorded_above || !in_zone(s.height, criteria);
+    }
+    for (const std::size_t i : in.visit.defects) {
+        const Defect& d = in.defects[i];
+        const bool bore = d.kind == DefectKind::bore || d.kind == DefectKind::internal_rot;
+        f.bored_above =
+            f.bored_above || (bore && !in_zone(d.height.value_or(Length{}), criteria));
+    }
+    return f;
+}
+
+Verdict first_that_applies(const Facts& f) {
+    const bool zone_decides = f.zone_fails && !f.reinforced;
+    const bool fit_for_stub = !f.decay_above && !f.reinforced;
+    if (f.above_fails || f.extensive) {
+        return Verdict::replace;
+    }
+    if (zone_decides || f.below_excavation) {
+        return fit_for_stub ? Verdict::stub : Verdict::replace;
+    }
+    if (f.unsafe) {
+        return Verdict::replace;  // nothing in the zone explains it, or a stub is there already
+    }
+    if (f.incomplete) {
+        return Verdict::unassessed;
+    }
+    return f.decay ? Verdict::treat : Verdict::serviceable;
+}
+
+Urgency urgency_of(Verdict verdict, const Facts& f) {
+    switch (verdict) {
+        case Verdict::replace:
+        case Verdict::stub:
+            return f.far_below_limit || f.unsafe || f.extensive || f.split ? Urgency::now
+                                                                           : Urgency::soon;
+        case Verdict::treat:
+        case Verdict::serviceable: return Urgency::routine;
+        case Verdict::unassessed: return Urgency::none;
+    }
+    return Urgency::none;
+}
+
+void add_rules(const DecisionInput& in, const Facts& f, Decision& d) {
+    const Inspection& visit = in.visit.inspection;
+    d.reasons.add_if(f.extensive, Reason::extensive_damage);
+    d.reasons.add_if(visit.damage == AbovegroundDamage::minor, Reason::minor_damage);
+    d.reasons.add_if(f.unsafe, Reason::unsafe_to_climb);
+    d.reasons.add_if(f.below_excavation, Reason::decay_below_excavation);
+    d.reasons.add_if(f.decay, Reason::decay_present);
+    d.reasons.add_if(f.decay_above, Reason::decay_above_groundline);
+    d.reasons.add_if(f.reinforced, Reason::already_reinforced);
+    d.reasons.add_if(in.original_from_tables, Reason::original_from_tables);
+    d.reasons.add_if(measured_nothing(in.visit), Reason::nothing_measured);
+    d.reasons.add_if(
+        d.verdict == Verdict::stub && (!f.recorded_above || (f.rot_in_zone && !f.bored_above)),
+        Reason::confirm_above_groundline);
+    d.reasons.add_if(d.verdict == Verdict::treat && visit.treated == Answer::yes, Reason::treated);
+}
+
+}  // namespace
+
+std::string_view name_of(Verdict v) {
+    switch (v) {
+        case Verdict::replace: return "replace";
+        case Verdict::stub: return "stub";
+        case Verdict::unassessed: return "unassessed";
+        case Verdict::treat: return "treat";
+        case Verdict::serviceable: return "serviceable";
+    }
+    return "";
+}
+
+std::string_view name_of(Urgency u) {
+    switch (u) {
+        case Urgency::none: return "";
+        case Urgency::now: return "now";
+        case Urgency::soon: return "soon";
+        case Urgency::routine: return "routine";
+    }
+    return "";
+}
+
+Decision decide(const DecisionInput& in, const Criteria& criteria) {
+    const Facts facts = gather(in, criteria);
+    Decision d;
+    d.verdict = first_that_applies(facts);
+    d.urgency = urgency_of(d.verdict, facts);
+    for (const SectionCondition& s : in.sections) {
+        d.reasons.add(s.reasons);
+    }
+    add_rules(in, facts, d);
+    return d;
+}
+
+}  // namespace linewood

@@ -1,0 +1,12 @@
+#include "src/command/assess_command.hpp"
+#include "src/command/command.hpp"
+
+namespace linewood {
+
+std::vector<std::unique_ptr<Command>> all_commands() {
+    std::vector<std::unique_ptr<Command>> commands;
+    commands.push_back(std::make_unique<AssessCommand>());
+    return commands;
+}
+
+}  // namespace linewood

@@ -1,0 +1,81 @@
+#include "src/command/program.hpp"
+
+#include <cstdio>
+#include <exception>
+#include <string>
+#include <string_view>
+
+#include <CLI/CLI.hpp>
+
+#include "geo/io/source.hpp"
+#include "src/command/command.hpp"
+#include "src/job/job_error.hpp"
+#include "src/pipeline/run_record.hpp"
+#include "src/report/log.hpp"
+#include "src/report/run_monitor.hpp"
+
+namespace linewood {
+namespace {
+
+constexpr const char* kFooter =
+    "Each command explains itself: linewood COMMAND --help\n"
+    "Exit codes: 0 done, 1 failed, 2 called wrongly.";
+
+/// Messages before, or apart from, a command's own way of speaking.
+Log plain_log(int argc, const char* const* argv) {
+    for (int i = 1; i < argc; ++i) {
+        const std::string_view arg = argv[i];
+        if (arg == "--log=json" ||
+            (arg == "--log" && i + 1 < argc && std::string_view{argv[i + 1]} == "json")) {
+            return {LogForm::json, false};
+        }
+    }
+    return {LogForm::text, false};
+}
+
+/// CLI11 counts its own exit codes from 100; help and version are no failures.
+int explain_parse_error(const CLI::App& program, const CLI::ParseError& e, const Log& log) {
+    if (e.get_exit_code() == 0) {
+        return program.exit(e);
+    }
+    log.error("usage", std::string{e.what()} + " (see linewood --help)");
+    return kExitUsage;
+}
+
+}  // namespace
+
+int run_program(int argc, const char* const* argv) {
+    CLI::App program{"Linewood turns wood utility pole inspections into condition layers."};
+    program.name("linewood");
+    program.footer(kFooter);
+    program.set_version_flag(
+        "--version",
+        "linewood " + std::string{tool_version()} + " (GDAL " + gdal_version() + ")");
+    program.require_subcommand(1);
+    const auto commands = all_commands();
+    Command* chosen = nullptr;
+    for (const auto& command : commands) {
+        command->setup(program)->callback([&chosen, c = command.get()] { chosen = c; });
+    }
+    const Log log = plain_log(argc, argv);
+    try {
+        program.parse(argc, argv);
+        return chosen->run();
+    } catch (const CLI::ParseError& e) {
+        return explain_parse_error(program, e, log);
+    } catch (const JobError& e) {
+        log.error("usage", e.what());
+        return kExitUsage;
+    } catch (const Interrupted& e) {
+        log.error("interrupted", e.what());
+        return kExitFailed;
+    } catch (const std::bad_alloc&) {
+        log.error("memory", "out of memory; nothing was written");
+        return kExitFailed;
+    } catch (const std::exception& e) {
+        log.error("failed", e.what());
+        return kExitFailed;
+    }
+}
+
+}  // namespace linewood

@@ -1,0 +1,41 @@
+#include "src/command/shared_options.hpp"
+
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+
+#include <CLI/CLI.hpp>
+
+#include "src/job/job_error.hpp"
+
+namespace linewood {
+
+void TalkOptions::add_to(CLI::App& command) {
+    command.add_flag("-q,--quiet", quiet, "No progress, no summary; warnings and errors stay");
+    command.add_option("--log", log, "How messages are written to standard error: text or json")
+        ->check(CLI::IsMember({"text", "json"}))
+        ->capture_default_str();
+}
+
+std::string read_text_file(const std::string& path) {
+    constexpr std::uintmax_t kMostBytes = std::uintmax_t{16} << 20U;
+    std::error_code error;
+    if (std::filesystem::is_directory(path, error)) {
+        throw JobError{path + ": is a folder, not a file"};
+    }
+    std::ifstream in{path, std::ios::binary};
+    if (!in) {
+        throw JobError{path + ": cannot be read; check the name"};
+    }
+    std::string text;
+    char block[65536];
+    while (in.read(block, sizeof block) || in.gcount() > 0) {
+        text.append(block, static_cast<std::size_t>(in.gcount()));
+        if (text.size() > kMostBytes) {
+            throw JobError{path + ": is larger than 16 MiB; is it the right file?"};
+        }
+    }
+    return text;
+}
+
+}  // namespace linewood

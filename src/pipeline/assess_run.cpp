@@ -1,0 +1,148 @@
+#include "src/pipeline/assess_run.hpp"
+
+#include "geo/io/data_error.hpp"
+#include "src/pipeline/defect_reader.hpp"
+#include "src/pipeline/input_findings.hpp"
+#include "src/pipeline/inspection_reader.hpp"
+#include "src/pipeline/output_layers.hpp"
+#include "src/pipeline/pole_writer.hpp"
+#include "src/pipeline/record_writer.hpp"
+#include "src/pipeline/run_record.hpp"
+#include "src/pipeline/span_reader.hpp"
+#include "src/pipeline/span_writer.hpp"
+
+namespace linewood {
+namespace {
+
+class AssessRun {
+public:
+    AssessRun(const AssessJob& job, RunMonitor& monitor)
+        : job_{job},
+          monitor_{monitor},
+          inputs_{open_inputs(job.inputs, findings_)},
+          dataset_{OutputDataset::create(
+              job.out, job.format, OutputOptions{.overwrite = job.overwrite})},
+          out_{lay_out(dataset_, job, inputs_, findings_)},
+          log_{out_.findings},
+          frame_{inputs_[InputLayer::poles]->schema().crs_wkt,
+                 inputs_[InputLayer::spans] ? &inputs_[InputLayer::spans]->schema().crs_wkt
+                                            : nullptr,
+                 job.plane_metres_per_unit,
+                 findings_} {}
+
+    AssessSummary run() {
+        read();
+        assess_and_write_poles(*inputs_[InputLayer::poles],
+                               job_,
+                               data_,
+                               {out_.poles, out_.sections, log_},
+                               monitor_);
+        write_spans(inputs_[InputLayer::spans], data_, frame_, out_.spans, log_, monitor_);
+        write_inspections(inputs_[InputLayer::inspections], out_.inspections, monitor_);
+        write_defects(inputs_[InputLayer::defects],
+                      {data_, job_.criteria, job_.units, defects_go_to_poles(inputs_)},
+                      out_.defects,
+                      monitor_);
+        return finish();
+    }
+
+private:
+    /// Everything but the features themselves, layer by layer.
+    void read() {
+        monitor_.stage("read poles", -1);
+        data_.poles = read_poles(*inputs_[InputLayer::poles], job_.tables, findings_);
+        log_.write(findings_);
+        monitor_.stage("join spans", -1);
+        std::vector<Point> on_ground = data_.poles.places;
+        frame_.poles_to_ground(on_ground);
+        data_.network =
+            read_network(inputs_, data_.poles, on_ground, frame_, job_.network, findings_);
+        log_.write(findings_);
+        monitor_.stage("read inspections and defects", -1);
+        data_.inspections = read_inspections(inputs_, data_.poles, findings_);
+        log_.write(findings_);
+        const AzimuthResolver resolver{data_.network, data_.poles, on_ground, frame_};
+        data_.defects =
+            read_defects(inputs_, data_.poles, data_.inspections, resolver, findings_);
+        log_.write(findings_);
+        data_.poles.ids.drop_lookup();
+    }
+
+    /// What came in: the rows read of each layer that was there.
+    std::vector<LayerCount> counts_in() const {
+        std::vector<LayerCount> counts{
+            {"poles", static_cast<std::int64_t>(data_.poles.size())}};
+        if (inputs_[InputLayer::spans]) {
+            const auto spans = data_.network.spans();
+            counts.push_back({"spans", spans.empty() ? 0 : std::int64_t{spans.back().row} + 1});
+        }
+        if (inputs_[InputLayer::inspections]) {
+            counts.push_back(
+                {"inspections", static_cast<std::int64_t>(data_.inspections.rows())});
+        }
+        if (inputs_[InputLayer::defects]) {
+            counts.push_back({"defects", static_cast<std::int64_t>(data_.defects.rows())});
+        }
+        return counts;
+    }
+
+    std::vector<LayerCount> counts_out() const {
+        return {{"poles", out_.poles.count()},
+                {"spans", out_.spans.count()},
+                {"inspections", out_.inspections.count()},
+                {"defects", out_.defects.count()},
+                {"sections", out_.sections.count()},
+                {"findings", out_.findings.count()}};
+    }
+
+    /// Nothing may have been lost on the way.
+    void check_counts(const std::vector<LayerCount>& in, const std::vector<LayerCount>& out) const {
+        for (const LayerCount& i : in) {
+            for (const LayerCount& o : out) {
+                const bool lost = i.layer == "spans" ? o.count < i.count : o.count != i.count;
+                if (i.layer == o.layer && lost) {
+                    throw DataError{job_.out.string(), i.layer,
+                                    std::to_string(i.count) + " features were read but " +
+                                        std::to_string(o.count) +
+                                        " written; this is an error of the program"};
+                }
+            }
+        }
+    }
+
+    AssessSummary finish() {
+        const auto in = counts_in();
+        const auto out = counts_out();
+        check_counts(in, out);
+        write_statements(run_statements(job_, inputs_, in, out), out_.run);
+        AssessSummary summary;
+        for (const Verdict v : data_.verdicts) {
+            ++summary.by_verdict[static_cast<std::size_t>(v)];
+        }
+        summary.findings = log_.counts();
+        data_ = {};
+        monitor_.stage("index and check", -1);
+        monitor_.advance(0);
+        summary.output = dataset_.finish();
+        monitor_.finish();
+        return summary;
+    }
+
+    const AssessJob& job_;
+    RunMonitor& monitor_;
+    Findings findings_;
+    InputLayers inputs_;
+    OutputDataset dataset_;
+    OutputLayers out_;
+    FindingLog log_;
+    GroundFrame frame_;
+    RunData data_;
+};
+
+}  // namespace
+
+AssessSummary run_assessment(const AssessJob& job, RunMonitor& monitor) {
+    return AssessRun{job, monitor}.run();
+}
+
+}  // namespace linewood

@@ -1,0 +1,226 @@
+#include "src/pipeline/defect_reader.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include "geo/io/feature_reader.hpp"
+#include "src/pipeline/input_findings.hpp"
+#include "src/pipeline/row_decoder.hpp"
+
+namespace linewood {
+namespace {
+
+template <typename E>
+constexpr int number_of(E e) {
+    return static_cast<int>(e);
+}
+
+constexpr std::array<CodeWord, 4> kKinds{
+    {{"external_pocket", number_of(DefectKind::external_pocket)},
+     {"internal_rot", number_of(DefectKind::internal_rot)},
+     {"shell_rot", number_of(DefectKind::shell_rot)},
+     {"bore", number_of(DefectKind::bore)}}};
+constexpr std::array<CodeWord, 7> kCauses{
+    {{"decay", number_of(DefectCause::decay)},
+     {"insect", number_of(DefectCause::insect)},
+     {"mechanical", number_of(DefectCause::mechanical)},
+     {"woodpecker", number_of(DefectCause::woodpecker)},
+     {"fire", number_of(DefectCause::fire)},
+     {"check", number_of(DefectCause::check)},
+     {"bolt_hole", number_of(DefectCause::bolt_hole)}}};
+constexpr std::array<CodeWord, 3> kPositions{
+    {{"in_line", number_of(FacePosition::in_line)},
+     {"out_of_line", number_of(FacePosition::out_of_line)},
+     {"oblique", number_of(FacePosition::oblique)}}};
+constexpr std::array<CodeWord, 2> kBoreFroms{{{"surface", number_of(BoreFrom::surface)},
+                                              {"pocket", number_of(BoreFrom::pocket)}}};
+constexpr std::array<CodeWord, 4> kRefs{{{"true", number_of(AzimuthRef::true_north)},
+                                         {"magnetic", number_of(AzimuthRef::magnetic)},
+                                         {"grid", number_of(AzimuthRef::grid)},
+                                         {"clock", number_of(AzimuthRef::clock)}}};
+
+struct DefectColumns {
+    explicit DefectColumns(RowDecoder& d)
+        : pole_id{d.column("pole_id")},
+          kind{d.column("kind")},
+          inspected_on{d.column("inspected_on")},
+          height{d.column("height")},
+          azimuth{d.column("azimuth")},
+          azimuth_ref{d.column("azimuth_ref")},
+          position{d.column("position")},
+          width{d.column("width")},
+          depth{d.column("depth")},
+          extent{d.column("extent")},
+          shell{d.column("shell_thickness")},
+          bore_angle{d.column("bore_angle")},
+          bore_from{d.column("bore_from")},
+          present{d.column("present_circumference")},
+          cause{d.column("cause")} {}
+
+    Column pole_id, kind, inspected_on, height, azimuth, azimuth_ref, position, width, depth,
+        extent, shell, bore_angle, bore_from, present, cause;
+};
+
+class DefectReading {
+public:
+    DefectReading(const InputLayerRef& layer,
+                  const PoleStore& poles,
+                  const InspectionStore& inspections,
+                  const AzimuthResolver& resolver,
+                  Findings& findings)
+        : layer_{layer},
+          poles_{poles},
+          inspections_{inspections},
+          resolver_{resolver},
+          decoder_{layer.schema(),
+                   InputLayer::defects,
+                   findings,
+                   layer.written_by_us ? own_columns(InputLayer::defects)
+                                       : std::span<const std::string_view>{}},
+          c_{decoder_} {}
+
+    void run(DefectStore& store) {
+        note_columns();
+        ReadOptions options;
+        options.columns = decoder_.used();
+        options.geometry = false;
+        FeatureReader reader{layer_.source, layer_.layer, options};
+        FeatureBatch batch;
+        while (reader.next(batch)) {
+            for (std::size_t row = 0; row < batch.size(); ++row) {
+                take(batch, row, store);
+            }
+        }
+    }
+
+private:
+    /// A column that is not there at all is one doubt, not one a row.
+    void note_columns() {
+        for (const Column* required : {&c_.pole_id, &c_.kind}) {
+            if (!required->exists()) {
+                decoder_.note(finding::kColumnMissing, required->name, "");
+            }
+        }
+        if (!c_.height.exists()) {
+            decoder_.note(finding::kHeightAssumed, "height", "");
+        }
+        if (c_.azimuth.exists() && !c_.azimuth_ref.exists()) {
+            decoder_.note(finding::kAzimuthRefAssumed, "azimuth_ref", "");
+        }
+    }
+
+    void take(const FeatureBatch& batch, std::size_t row, DefectStore& store) {
+        decoder_.start(batch, row);
+        const std::string id = decoder_.text(c_.pole_id);
+        const std::uint32_t pole = poles_.ids.find(id);
+        if (pole == PoleIndex::kNotFound) {
+            decoder_.note(finding::kPoleUnknown, "pole_id", id);
+        } else {
+            decoder_.set_place(poles_.place(pole));
+        }
+        Defect d = take_kind();
+        d.fid = batch.fid(row);
+        d.inspected_on = decoder_.date(c_.inspected_on);
+        take_sizes(d);
+        take_direction(d, pole);
+        store.add(pole, d);
+    }
+
+    Defect take_kind() {
+        Defect d;
+        const std::string kind = decoder_.text(c_.kind);
+        const std::string form = code_form(kind);
+        const auto word = std::find_if(
+            kKinds.begin(), kKinds.end(), [&](const CodeWord& w) { return w.word == form; });
+        known_kind_ = word != kKinds.end();
+        if (known_kind_) {
+            d.kind = static_cast<DefectKind>(word->meaning);
+        } else {
+            decoder_.note(finding::kDefectKindUnknown, "kind", kind);
+        }
+        d.cause = static_cast<DefectCause>(decoder_.code(c_.cause, kCauses).value_or(0));
+        return d;
+    }
+
+    void take_sizes(Defect& d) {
+        if (c_.height.exists() && decoder_.is_null(c_.height)) {
+            decoder_.note(finding::kHeightAssumed, "height", "");
+        }
+        d.height = decoder_.length(c_.height, RecordedUnit::foot, SizeRange::any);
+        d.present_circumference =
+            decoder_.length(c_.present, RecordedUnit::inch, SizeRange::positive);
+        d.extent = decoder_.length(c_.extent, RecordedUnit::inch, SizeRange::not_negative);
+        if (!known_kind_) {
+            return;
+        }
+        d.width = decoder_.length(c_.width, RecordedUnit::inch, SizeRange::not_negative);
+        d.depth = decoder_.length(c_.depth, RecordedUnit::inch, SizeRange::not_negative);
+        d.shell_thickness = decoder_.length(c_.shell, RecordedUnit::inch, SizeRange::not_negative);
+        if (const auto angle = decoder_.number(c_.bore_angle)) {
+            d.bore_angle = Angle::degrees(*angle);
+        }
+        d.bore_from = static_cast<BoreFrom>(decoder_.code(c_.bore_from, kBoreFroms).value_or(0));
+    }
+
+    void take_direction(Defect& d, std::uint32_t pole) {
+        d.position = static_cast<FacePosition>(decoder_.code(c_.position, kPositions).value_or(0));
+        const auto azimuth = decoder_.number(c_.azimuth);
+        if (!azimuth) {
+            return;
+        }
+        if (c_.azimuth_ref.exists() && decoder_.is_null(c_.azimuth_ref)) {
+            decoder_.note(finding::kAzimuthRefAssumed, "azimuth_ref", "");
+        }
+        const bool stated = !decoder_.is_null(c_.azimuth_ref);
+        const auto ref = decoder_.code(c_.azimuth_ref, kRefs);
+        if (pole == PoleIndex::kNotFound) {
+            return;
+        }
+        if (stated && !ref) {
+            // An unknown reference is no reason to take the figure as true.
+            decoder_.note(finding::kAzimuthUnresolved, "azimuth", plain_number(*azimuth));
+            return;
+        }
+        const TrueAzimuth t = resolver_.resolve(
+            *azimuth, static_cast<AzimuthRef>(ref.value_or(0)), pole, date_for(d, pole));
+        if (t.doubt != nullptr) {
+            decoder_.note(*t.doubt, "azimuth", plain_number(*azimuth));
+        }
+        d.azimuth = t.azimuth;
+    }
+
+    std::optional<Date> date_for(const Defect& d, std::uint32_t pole) const {
+        std::optional<Date> date = d.inspected_on;
+        if (!date) {
+            for (const Inspection& i : inspections_.of(pole)) {
+                date = std::max(date, i.inspected_on);
+            }
+        }
+        return date;
+    }
+
+    const InputLayerRef& layer_;
+    const PoleStore& poles_;
+    const InspectionStore& inspections_;
+    const AzimuthResolver& resolver_;
+    RowDecoder decoder_;
+    DefectColumns c_;
+    bool known_kind_ = true;
+};
+
+}  // namespace
+
+DefectStore read_defects(const InputLayers& inputs,
+                         const PoleStore& poles,
+                         const InspectionStore& inspections,
+                         const AzimuthResolver& resolver,
+                         Findings& findings) {
+    DefectStore store;
+    if (const auto& layer = inputs[InputLayer::defects]) {
+        DefectReading{*layer, poles, inspections, resolver, findings}.run(store);
+    }
+    store.finish(poles.size());
+    return store;
+}
+
+}  // namespace linewood

@@ -1,0 +1,20 @@
+#pragma once
+
+#include "assess/record/finding.hpp"
+#include "src/pipeline/input_layers.hpp"
+#include "src/pipeline/pole_reader.hpp"
+#include "src/pipeline/true_azimuth.hpp"
+#include "src/pipeline/visit_store.hpp"
+
+namespace linewood {
+
+/// Reads the defects layer once, azimuths turned to true north. Absent layer: no defects.
+/// A defect of no known kind is kept as a pocket whose size is not known, so that its pole cannot
+/// pass while nobody knows what was found.
+DefectStore read_defects(const InputLayers& inputs,
+                         const PoleStore& poles,
+                         const InspectionStore& inspections,
+                         const AzimuthResolver& resolver,
+                         Findings& findings);
+
+}  // namespace linewood

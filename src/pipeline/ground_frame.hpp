@@ -1,0 +1,50 @@
+#pragma once
+
+#include <span>
+#include <string>
+
+#include "assess/record/finding.hpp"
+#include "geo/crs/ground.hpp"
+#include "geo/crs/layer_crs.hpp"
+#include "geo/crs/point.hpp"
+
+namespace linewood {
+
+/// The common ground of a run: where the coordinates of the poles and of the spans meet.
+///
+/// Both layers in one coordinate system: longitude and latitude on its own datum. In two: on WGS 84.
+/// One of them without: the other's is taken, with a finding. Neither, or one that has no place on
+/// the Earth: a plane whose y is true north, with a finding.
+class GroundFrame {
+public:
+    /// @param spans_wkt null where there are no spans.
+    /// @param metres_per_unit of a plane.
+    GroundFrame(const std::string& poles_wkt,
+                const std::string* spans_wkt,
+                double metres_per_unit,
+                Findings& findings);
+
+    Ground ground() const { return ground_; }
+    /// In place; NaN where a point has no place.
+    void poles_to_ground(std::span<Point> points) const;
+    void spans_to_ground(std::span<Point> points) const;
+    /// Back to the coordinates of the poles layer, for showing a place.
+    Point to_poles_layer(Point on_ground) const { return poles_.from_ground(on_ground); }
+    /// Grid north minus true north of the poles layer.
+    Angle convergence(Point on_ground) const { return poles_.convergence(on_ground); }
+    /// For cutting span paths in their own layer's coordinates: the ground where those are longitudes
+    /// and latitudes, which wrap; else a plane.
+    Ground spans_path_ground() const {
+        return spans_.known() && spans_.geographic() ? ground_ : Ground::planar(1.0);
+    }
+    /// The ground has longitudes and latitudes.
+    bool on_earth() const { return !ground_.is_planar(); }
+
+private:
+    LayerCrs poles_;
+    LayerCrs spans_;
+    bool by_wgs84_ = false;
+    Ground ground_;
+};
+
+}  // namespace linewood

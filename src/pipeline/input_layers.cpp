@@ -1,0 +1,86 @@
+#include "src/pipeline/input_layers.hpp"
+
+#include <filesystem>
+
+#include "geo/io/data_error.hpp"
+#include "src/job/job_error.hpp"
+#include "src/pipeline/input_findings.hpp"
+#include "src/pipeline/row_decoder.hpp"
+
+namespace linewood {
+namespace {
+
+bool exists(const std::string& path) {
+    std::error_code ignored;
+    return std::filesystem::exists(path, ignored);
+}
+
+/// Splits at the last colon, unless the whole is a file, or what follows cannot be a layer name.
+LayerAddress split_address(const std::string& typed) {
+    const auto colon = typed.rfind(':');
+    if (colon == std::string::npos || colon == 0 || exists(typed) || colon + 1 == typed.size() ||
+        typed.find('/', colon) != std::string::npos || !exists(typed.substr(0, colon))) {
+        return {typed, {}};
+    }
+    return {typed.substr(0, colon), typed.substr(colon + 1)};
+}
+
+InputLayerRef open_named(const std::string& typed, std::string_view contract_name) {
+    const LayerAddress address = split_address(typed);
+    InputLayerRef ref{Source::open(address.dataset), address.layer, false};
+    const auto& names = ref.source.layer_names();
+    if (ref.layer.empty()) {
+        ref.layer = ref.source.has_layer(contract_name) || names.size() != 1
+                        ? std::string{contract_name}
+                        : names.front();
+    }
+    ref.written_by_us = ref.source.has_layer("run");
+    ref.layer = ref.source.schema(ref.layer).name;  // throws, naming the layers there are
+    return ref;
+}
+
+}  // namespace
+
+InputLayers open_inputs(const InputAddresses& addresses, Findings& findings) {
+    InputLayers inputs;
+    std::optional<Source> shared;
+    if (addresses.dataset) {
+        shared = Source::open(*addresses.dataset);
+    }
+    for (std::size_t i = 0; i < inputs.layers.size(); ++i) {
+        const auto layer = static_cast<InputLayer>(i);
+        const std::string_view name = name_of(layer);
+        if (addresses.layers[i]) {
+            inputs.layers[i] = open_named(*addresses.layers[i], name);
+        } else if (shared && (shared->has_layer(name) || layer == InputLayer::poles)) {
+            inputs.layers[i] = InputLayerRef{
+                *shared, shared->schema(name).name, shared->has_layer("run")};
+        } else if (layer == InputLayer::poles) {
+            throw JobError{"no poles: name a dataset, or a layer with --poles DATASET[:LAYER]"};
+        } else {
+            findings.push_back(make_finding(finding::kLayerMissing, layer, -1, "", ""));
+        }
+    }
+    return inputs;
+}
+
+std::span<const std::string_view> own_columns(InputLayer layer) {
+    static constexpr std::array<std::string_view, 18> kPoles{
+        "line_azimuth", "line_role", "line_deflection", "line_source", "original_circumference",
+        "original_source", "remaining_pct", "transverse_pct", "longitudinal_pct", "weakest_pct",
+        "weakest_azimuth", "section_height", "shell_min", "sections", "verdict", "urgency",
+        "reasons", "inspected_on"};
+    static constexpr std::array<std::string_view, 5> kSpans{
+        "from_pole", "to_pole", "span_azimuth", "span_length_m", "worst_verdict"};
+    static constexpr std::array<std::string_view, 3> kDefects{
+        "azimuth_true", "position_derived", "shell_effective"};
+    switch (layer) {
+        case InputLayer::poles: return kPoles;
+        case InputLayer::spans: return kSpans;
+        case InputLayer::inspections: return {};
+        case InputLayer::defects: return kDefects;
+    }
+    return {};
+}
+
+}  // namespace linewood

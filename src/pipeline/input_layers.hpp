@@ -1,0 +1,53 @@
+#pragma once
+
+#include <array>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+
+#include "assess/record/finding.hpp"
+#include "geo/io/source.hpp"
+
+namespace linewood {
+
+/// One input layer: where it is, and how it presents itself.
+struct InputLayerRef {
+    Source source;
+    std::string layer;
+    /// The dataset was written by this tool: its own columns there are results, not input.
+    bool written_by_us = false;
+
+    const LayerSchema& schema() const { return source.schema(layer); }
+};
+
+/// `DATASET` or `DATASET:LAYER` as typed; without a layer the contract's name, or the only layer.
+struct LayerAddress {
+    std::string dataset;
+    std::string layer;
+};
+
+/// What the command line names.
+struct InputAddresses {
+    std::optional<std::string> dataset;  ///< one for all
+    std::array<std::optional<std::string>, 4> layers;  ///< by InputLayer; wins over `dataset`
+};
+
+/// The four layers of a run; all but poles may be absent.
+struct InputLayers {
+    std::array<std::optional<InputLayerRef>, 4> layers;
+
+    const std::optional<InputLayerRef>& operator[](InputLayer l) const {
+        return layers[static_cast<std::size_t>(l)];
+    }
+};
+
+/// Opens what is named. A layer that was not named and is not in the dataset is absent, with a
+/// finding; one that was named and is not there is an error.
+/// @throws DataError; JobError where nothing names the poles.
+InputLayers open_inputs(const InputAddresses& addresses, Findings& findings);
+
+/// The columns this tool adds to a layer, for datasets it wrote before.
+std::span<const std::string_view> own_columns(InputLayer layer);
+
+}  // namespace linewood

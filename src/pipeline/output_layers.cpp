@@ -1,0 +1,133 @@
+#include "src/pipeline/output_layers.hpp"
+
+#include "src/pipeline/input_findings.hpp"
+#include "src/pipeline/output_fields.hpp"
+
+namespace linewood {
+namespace {
+
+constexpr GeometryType kPoint{GeometryKind::point, false, false, false};
+constexpr GeometryType kLine{GeometryKind::line, false, false, false};
+
+class Layout {
+public:
+    Layout(OutputDataset& dataset,
+           const AssessJob& job,
+           const InputLayers& inputs,
+           Findings& findings)
+        : dataset_{dataset}, job_{job}, inputs_{inputs}, findings_{findings} {}
+
+    /// A layer of the input with the tool's columns behind its own.
+    LayerWriter& carried(InputLayer layer, std::vector<Field> added, LayerPlan plan) {
+        plan.name = name_of(layer);
+        const auto& ref = inputs_[layer];
+        if (ref) {
+            plan.source = ref->schema();
+            plan.geometry = geometry_for(layer, plan);
+            plan.crs_wkt = plan.source.crs_wkt.empty() ? plan.crs_wkt : plan.source.crs_wkt;
+            plan.keep_fids = ref->source.driver() == "GPKG";
+            plan.carried = columns(*ref, layer, added);
+        } else if (layer == InputLayer::inspections) {
+            added = {Field{.name = "pole_id"}};
+        }
+        plan.added = std::move(added);
+        return dataset_.add_layer(plan);
+    }
+
+    LayerWriter& own(std::string name, std::vector<Field> fields, LayerPlan plan) {
+        plan.name = std::move(name);
+        plan.added = std::move(fields);
+        return dataset_.add_layer(plan);
+    }
+
+    /// Where the poles are: the coordinate system of what the tool adds.
+    std::string pole_crs() const { return inputs_[InputLayer::poles]->schema().crs_wkt; }
+
+private:
+    /// The input's own kind; a defects layer takes points as well.
+    static GeometryType geometry_for(InputLayer layer, const LayerPlan& plan) {
+        const GeometryType own = plan.source.geometry;
+        if (layer != InputLayer::defects || own.kind == GeometryKind::point) {
+            return own;
+        }
+        if (own.kind == GeometryKind::none) {
+            return kPoint;
+        }
+        return {GeometryKind::mixed, false, own.has_z, own.has_m};
+    }
+
+    std::vector<CarriedColumn> columns(const InputLayerRef& ref,
+                                       InputLayer layer,
+                                       const std::vector<Field>& added) {
+        std::vector<std::string> names;
+        for (const Field& f : added) {
+            names.push_back(f.name);
+        }
+        std::vector<std::string> drop;
+        if (ref.written_by_us) {
+            for (const std::string_view own : own_columns(layer)) {
+                drop.emplace_back(own);
+            }
+        }
+        ColumnPlan plan = plan_columns(ref.schema().fields, names, {"fid", "geom"}, drop);
+        for (const std::string& note : plan.notes) {
+            Finding f = make_finding(finding::kOutputChanged, layer, -1, "", "");
+            f.message = note;
+            findings_.push_back(std::move(f));
+        }
+        return std::move(plan.carried);
+    }
+
+    OutputDataset& dataset_;
+    const AssessJob& job_;
+    const InputLayers& inputs_;
+    Findings& findings_;
+};
+
+LayerPlan plan_for(GeometryType geometry, std::string crs_wkt, std::string description) {
+    LayerPlan plan;
+    plan.geometry = geometry;
+    plan.crs_wkt = std::move(crs_wkt);
+    plan.description = std::move(description);
+    return plan;
+}
+
+}  // namespace
+
+OutputLayers lay_out(OutputDataset& dataset,
+                     const AssessJob& job,
+                     const InputLayers& inputs,
+                     Findings& findings) {
+    Layout layout{dataset, job, inputs, findings};
+    const std::string crs = layout.pole_crs();
+    const UnitSystem units = job.units;
+    // One after the other: the order of the layers in the file.
+    LayerWriter& poles = layout.carried(
+        InputLayer::poles, pole_fields(units),
+        plan_for(kPoint, crs, "Poles with line direction, remaining strength and verdict"));
+    LayerWriter& spans = layout.carried(
+        InputLayer::spans, span_fields(), plan_for(kLine, crs, "Spans from pole to pole"));
+    LayerWriter& inspections = layout.carried(
+        InputLayer::inspections, {}, plan_for({}, "", "Inspections as read"));
+    LayerWriter& defects =
+        layout.carried(InputLayer::defects, defect_fields(units),
+                       plan_for(kPoint, crs, "Defects with direction and effective shell"));
+    LayerWriter& sections =
+        layout.own("sections", section_fields(units),
+                   plan_for(kPoint, crs, "Sections assessed, with strengths and limits"));
+    LayerWriter& found = layout.own(
+        "findings", finding_fields(), plan_for(kPoint, crs, "What is doubtful in the input"));
+    LayerWriter& run = layout.own(
+        "run", run_fields(), plan_for({}, "", "What made this dataset, and cautions"));
+    return {poles, spans, inspections, defects, sections, found, run};
+}
+
+bool defects_go_to_poles(const InputLayers& inputs) {
+    const auto& defects = inputs[InputLayer::defects];
+    if (!defects || defects->schema().crs_wkt.empty()) {
+        return true;
+    }
+    return defects->schema().crs_wkt == inputs[InputLayer::poles]->schema().crs_wkt;
+}
+
+}  // namespace linewood

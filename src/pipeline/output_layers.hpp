@@ -1,0 +1,31 @@
+#pragma once
+
+#include "geo/io/output_dataset.hpp"
+#include "src/job/assess_job.hpp"
+#include "src/pipeline/input_layers.hpp"
+
+namespace linewood {
+
+/// The writers of an assessment's output, in the order of its layers.
+struct OutputLayers {
+    LayerWriter& poles;
+    LayerWriter& spans;
+    LayerWriter& inspections;
+    LayerWriter& defects;
+    LayerWriter& sections;
+    LayerWriter& findings;
+    LayerWriter& run;
+};
+
+/// Lays out the output: every input column of every layer, the tool's own behind them. A layer that
+/// was not given is there, and empty. What had to be renamed goes to `findings`.
+OutputLayers lay_out(OutputDataset& dataset,
+                     const AssessJob& job,
+                     const InputLayers& inputs,
+                     Findings& findings);
+
+/// Whether defects without a geometry can be put at their poles: both layers have one coordinate
+/// system, or the defects none of their own.
+bool defects_go_to_poles(const InputLayers& inputs);
+
+}  // namespace linewood

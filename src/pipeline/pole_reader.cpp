@@ -1,0 +1,229 @@
+#include "src/pipeline/pole_reader.hpp"
+
+#include <array>
+#include <cmath>
+#include <limits>
+
+#include "assess/wood/pole_class.hpp"
+#include "geo/io/feature_reader.hpp"
+#include "src/pipeline/input_findings.hpp"
+#include "src/pipeline/row_decoder.hpp"
+
+namespace linewood {
+namespace {
+
+enum Material : int { wood, other };
+
+constexpr std::array<CodeWord, 16> kMaterials{{{"wood", wood},
+                                               {"timber", wood},
+                                               {"wooden", wood},
+                                               {"wood_pole", wood},
+                                               {"steel", other},
+                                               {"metal", other},
+                                               {"iron", other},
+                                               {"aluminium", other},
+                                               {"aluminum", other},
+                                               {"concrete", other},
+                                               {"fiberglass", other},
+                                               {"fibreglass", other},
+                                               {"composite", other},
+                                               {"lattice", other},
+                                               {"galvanized_steel", other},
+                                               {"weathering_steel", other}}};
+
+constexpr std::array<CodeWord, 5> kRoles{
+    {{"tangent", static_cast<int>(LineRole::tangent)},
+     {"angle", static_cast<int>(LineRole::angle)},
+     {"dead_end", static_cast<int>(LineRole::dead_end)},
+     {"junction", static_cast<int>(LineRole::junction)},
+     {"isolated", static_cast<int>(LineRole::isolated)}}};
+
+/// The columns of a poles layer.
+struct PoleColumns {
+    explicit PoleColumns(RowDecoder& d)
+        : pole_id{d.column("pole_id")},
+          species{d.column("species")},
+          pole_class{d.column("pole_class")},
+          length{d.column("length")},
+          setting_depth{d.column("setting_depth")},
+          material{d.column("material")},
+          reinforced{d.column("reinforced")},
+          recorded_circumference{d.column("recorded_circumference")},
+          given_azimuth{d.column("given_azimuth")},
+          given_role{d.column("given_role")} {}
+
+    Column pole_id, species, pole_class, length, setting_depth, material, reinforced,
+        recorded_circumference, given_azimuth, given_role;
+};
+
+class PoleReading {
+public:
+    PoleReading(const InputLayerRef& layer, const WoodTables& tables, Findings& findings)
+        : layer_{layer},
+          tables_{tables},
+          findings_{findings},
+          decoder_{layer.schema(), InputLayer::poles, findings, own(layer)},
+          columns_{decoder_} {}
+
+    PoleStore run();
+
+private:
+    static std::span<const std::string_view> own(const InputLayerRef& layer) {
+        return layer.written_by_us ? own_columns(InputLayer::poles)
+                                   : std::span<const std::string_view>{};
+    }
+    void take(const FeatureBatch& batch, std::size_t row);
+    void take_id(std::string id);
+    Point take_place(const FeatureBatch& batch, std::size_t row);
+    Pole take_record();
+    bool is_wood();
+    void take_given(std::uint32_t pole);
+
+    const InputLayerRef& layer_;
+    const WoodTables& tables_;
+    Findings& findings_;
+    RowDecoder decoder_;
+    PoleColumns columns_;
+    PoleStore store_;
+};
+
+void PoleReading::take_id(std::string id) {
+    if (id.empty()) {
+        decoder_.note(finding::kPoleIdMissing, "pole_id", "");
+    } else {
+        decoder_.set_feature(id);
+    }
+    const std::uint32_t first = store_.ids.add(id);
+    store_.duplicate.push_back(first != PoleIndex::kNotFound);
+    if (first != PoleIndex::kNotFound) {
+        decoder_.note(finding::kPoleIdDuplicate, "pole_id", std::move(id));
+    }
+}
+
+Point PoleReading::take_place(const FeatureBatch& batch, std::size_t row) {
+    const auto read = batch.point(row);
+    if (read.value) {
+        decoder_.set_place(Place{read.value->x, read.value->y});
+        return *read.value;
+    }
+    const bool odd = read.status == ShapeStatus::other_type;
+    if (odd) {
+        decoder_.note(finding::kGeometryUnused, "geometry", "not a point");
+    }
+    decoder_.note(finding::kPoleWithoutPlace, "geometry",
+                  read.status == ShapeStatus::not_finite ? "not finite" : "");
+    constexpr double kNan = std::numeric_limits<double>::quiet_NaN();
+    return {kNan, kNan};
+}
+
+bool PoleReading::is_wood() {
+    const std::string material = decoder_.text(columns_.material);
+    if (material.empty()) {
+        return true;
+    }
+    const std::string form = code_form(material);
+    for (const CodeWord& w : kMaterials) {
+        if (w.word == form) {
+            return w.meaning == wood;
+        }
+    }
+    decoder_.note(finding::kMaterialUnknown, "material", material);
+    return false;
+}
+
+Pole PoleReading::take_record() {
+    Pole p;
+    p.length = decoder_.length(columns_.length, RecordedUnit::foot, SizeRange::positive);
+    p.setting_depth =
+        decoder_.length(columns_.setting_depth, RecordedUnit::foot, SizeRange::not_negative);
+    p.recorded_circumference =
+        decoder_.length(columns_.recorded_circumference, RecordedUnit::inch, SizeRange::positive);
+    p.reinforced = decoder_.answer(columns_.reinforced) == Answer::yes;
+    p.is_wood = is_wood();
+    const std::string species = decoder_.text(columns_.species);
+    if (!species.empty()) {
+        p.species = tables_.find_species(species).value_or(kNoSpecies);
+        if (p.species == kNoSpecies && p.is_wood) {
+            decoder_.note(finding::kSpeciesUnknown, "species", species);
+        }
+    }
+    const std::string pole_class = decoder_.text(columns_.pole_class);
+    if (!pole_class.empty()) {
+        const auto parsed = parse_pole_class(pole_class);
+        p.has_class = parsed.has_value();
+        p.pole_class = parsed.value_or(p.pole_class);
+        if (!parsed) {
+            decoder_.note(finding::kClassUnknown, "pole_class", pole_class);
+        }
+    }
+    return p;
+}
+
+void PoleReading::take_given(std::uint32_t pole) {
+    GivenDirection given;
+    if (const auto azimuth = decoder_.number(columns_.given_azimuth)) {
+        if (*azimuth < 0.0 || *azimuth > 360.0) {
+            decoder_.note(finding::kAzimuthRange, "given_azimuth", plain_number(*azimuth));
+        } else {
+            given.axis = Axis::degrees(*azimuth);
+        }
+    }
+    if (const auto role = decoder_.code(columns_.given_role, kRoles)) {
+        given.role = static_cast<LineRole>(*role);
+    }
+    if (given.axis || given.role) {
+        store_.given.emplace(pole, given);
+    }
+}
+
+void PoleReading::take(const FeatureBatch& batch, std::size_t row) {
+    decoder_.start(batch, row);
+    const std::size_t before = findings_.size();
+    const auto pole = static_cast<std::uint32_t>(store_.poles.size());
+    store_.places.push_back(take_place(batch, row));
+    take_id(decoder_.text(columns_.pole_id));
+    for (std::size_t i = before; i < findings_.size(); ++i) {
+        if (!store_.ids.id(pole).empty()) {
+            findings_[i].feature = std::string{store_.ids.id(pole)};
+        }
+    }
+    store_.poles.push_back(take_record());
+    take_given(pole);
+}
+
+PoleStore PoleReading::run() {
+    if (!columns_.pole_id.exists()) {
+        decoder_.set_feature("");
+        decoder_.note(finding::kColumnMissing, "pole_id", "");
+    }
+    ReadOptions options;
+    options.columns = decoder_.used();
+    FeatureReader reader{layer_.source, layer_.layer, options};
+    const auto expected = static_cast<std::size_t>(std::max<std::int64_t>(
+        0, layer_.schema().feature_count));
+    store_.poles.reserve(expected);
+    store_.places.reserve(expected);
+    FeatureBatch batch;
+    while (reader.next(batch)) {
+        for (std::size_t row = 0; row < batch.size(); ++row) {
+            take(batch, row);
+        }
+    }
+    return std::move(store_);
+}
+
+}  // namespace
+
+std::optional<Place> PoleStore::place(std::uint32_t pole) const {
+    const Point p = places[pole];
+    if (!std::isfinite(p.x) || !std::isfinite(p.y)) {
+        return std::nullopt;
+    }
+    return Place{p.x, p.y};
+}
+
+PoleStore read_poles(const InputLayerRef& layer, const WoodTables& tables, Findings& findings) {
+    return PoleReading{layer, tables, findings}.run();
+}
+
+}  // namespace linewood

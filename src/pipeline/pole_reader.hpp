@@ -1,0 +1,39 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <unordered_map>
+#include <vector>
+
+#include "assess/record/finding.hpp"
+#include "assess/record/line_direction.hpp"
+#include "assess/record/pole.hpp"
+#include "assess/wood/wood_tables.hpp"
+#include "geo/crs/point.hpp"
+#include "src/pipeline/input_layers.hpp"
+#include "src/pipeline/pole_index.hpp"
+
+namespace linewood {
+
+/// What a pole's record says of its line, overriding what the spans say.
+struct GivenDirection {
+    std::optional<Axis> axis;
+    std::optional<LineRole> role;
+};
+
+/// The poles of a run, by their position in the layer.
+struct PoleStore {
+    PoleIndex ids;
+    std::vector<Pole> poles;
+    std::vector<Point> places;  ///< layer coordinates; NaN where there is no usable point
+    std::vector<bool> duplicate;
+    std::unordered_map<std::uint32_t, GivenDirection> given;
+
+    std::size_t size() const { return poles.size(); }
+    std::optional<Place> place(std::uint32_t pole) const;
+};
+
+/// Reads the poles layer once, keeping what the network and the assessment need.
+PoleStore read_poles(const InputLayerRef& layer, const WoodTables& tables, Findings& findings);
+
+}  // namespace linewood

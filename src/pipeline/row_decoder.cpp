@@ -1,0 +1,157 @@
+#include "src/pipeline/row_decoder.hpp"
+
+#include <algorithm>
+
+#include "src/pipeline/input_findings.hpp"
+
+namespace linewood {
+namespace {
+
+/// What of a value is shown in a finding; the rest of a very long one adds nothing.
+constexpr std::size_t kShownBytes = 200;
+
+std::string shown(std::string text) {
+    if (text.size() > kShownBytes) {
+        std::size_t end = kShownBytes;
+        while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80U) {
+            --end;  // not within a UTF-8 character
+        }
+        text.resize(end);
+        text += "…";
+    }
+    return text;
+}
+
+}  // namespace
+
+std::string_view trimmed(std::string_view text) {
+    const auto first = text.find_first_not_of(" \t\r\n");
+    if (first == std::string_view::npos) {
+        return {};
+    }
+    return text.substr(first, text.find_last_not_of(" \t\r\n") - first + 1);
+}
+
+std::string code_form(std::string_view text) {
+    std::string form{trimmed(text)};
+    for (char& c : form) {
+        if (c >= 'A' && c <= 'Z') {
+            c = static_cast<char>(c - 'A' + 'a');
+        } else if (c == ' ' || c == '-') {
+            c = '_';
+        }
+    }
+    return form;
+}
+
+RowDecoder::RowDecoder(const LayerSchema& schema,
+                       InputLayer layer,
+                       Findings& findings,
+                       std::span<const std::string_view> own)
+    : schema_{schema}, layer_{layer}, findings_{findings}, own_{own} {}
+
+Column RowDecoder::column(std::string_view name) {
+    const bool is_own = std::any_of(
+        own_.begin(), own_.end(), [&](std::string_view o) { return same_name(o, name); });
+    Column c{name, schema_.field_index(is_own ? "in_" + std::string{name} : std::string{name})};
+    if (c.index && std::find(used_.begin(), used_.end(), *c.index) == used_.end()) {
+        used_.push_back(*c.index);
+    }
+    return c;
+}
+
+void RowDecoder::start(const FeatureBatch& batch, std::size_t row) {
+    batch_ = &batch;
+    row_ = row;
+    feature_ = std::to_string(batch.fid(row));
+    place_.reset();
+}
+
+bool RowDecoder::is_null(const Column& c) const {
+    return !c.index || batch_->is_null(row_, *c.index);
+}
+
+std::string RowDecoder::text(const Column& c) const {
+    if (is_null(c)) {
+        return {};
+    }
+    return std::string{trimmed(batch_->text(row_, *c.index))};
+}
+
+std::optional<double> RowDecoder::number(const Column& c) {
+    if (is_null(c)) {
+        return std::nullopt;
+    }
+    const auto read = batch_->number(row_, *c.index);
+    if (read.status == ValueStatus::unreadable) {
+        note(finding::kValueUnreadable, c.name, batch_->text(row_, *c.index));
+    } else if (read.status == ValueStatus::not_finite) {
+        note(finding::kValueNotFinite, c.name, batch_->text(row_, *c.index));
+    }
+    return read.value;
+}
+
+Maybe<Length> RowDecoder::length(const Column& c, RecordedUnit unit, SizeRange range) {
+    const auto value = number(c);
+    if (!value) {
+        return {};
+    }
+    if (range != SizeRange::any && *value < 0.0) {
+        note(finding::kValueNegative, c.name, batch_->text(row_, *c.index));
+        return {};
+    }
+    if (range == SizeRange::positive && *value == 0.0) {
+        note(finding::kValueZero, c.name, batch_->text(row_, *c.index));
+        return {};
+    }
+    return unit == RecordedUnit::inch ? Length::inches(*value) : Length::feet(*value);
+}
+
+std::optional<Date> RowDecoder::date(const Column& c) {
+    if (is_null(c)) {
+        return std::nullopt;
+    }
+    const auto read = batch_->date(row_, *c.index);
+    if (!read.value && read.status != ValueStatus::null) {
+        note(finding::kValueUnreadable, c.name, batch_->text(row_, *c.index));
+    }
+    return read.value;
+}
+
+Answer RowDecoder::answer(const Column& c) {
+    if (is_null(c)) {
+        return Answer::not_recorded;
+    }
+    const auto read = batch_->boolean(row_, *c.index);
+    if (read.status == ValueStatus::unreadable || read.status == ValueStatus::not_finite) {
+        note(finding::kValueUnreadable, c.name, batch_->text(row_, *c.index));
+    }
+    if (!read.value) {
+        return Answer::not_recorded;
+    }
+    return *read.value ? Answer::yes : Answer::no;
+}
+
+std::optional<int> RowDecoder::code(const Column& c, std::span<const CodeWord> words) {
+    const std::string raw = text(c);
+    if (raw.empty()) {
+        return std::nullopt;
+    }
+    const std::string form = code_form(raw);
+    for (const CodeWord& w : words) {
+        if (w.word == form) {
+            return w.meaning;
+        }
+    }
+    note(finding::kCodeUnknown, c.name, raw);
+    return std::nullopt;
+}
+
+void RowDecoder::note(const FindingKind& kind, std::string_view field, std::string value) {
+    Finding f = make_finding(kind, layer_, -1, field, shown(std::move(value)));
+    f.feature = feature_;
+    f.place = place_;
+    findings_.push_back(std::move(f));
+}
+
+}  // namespace linewood

@@ -1,0 +1,93 @@
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "assess/condition/condition_findings.hpp"
+#include "assess/record/finding.hpp"
+#include "assess/record/inspection.hpp"
+#include "assess/units/date.hpp"
+#include "assess/units/length.hpp"
+#include "assess/units/maybe.hpp"
+#include "geo/io/feature_batch.hpp"
+#include "geo/io/layer_schema.hpp"
+
+namespace linewood {
+
+/// A contract column in one layer: its name there, and where it is, if it is.
+struct Column {
+    std::string_view name;
+    std::optional<std::size_t> index;
+
+    bool exists() const { return index.has_value(); }
+};
+
+/// The unit a column is recorded in.
+enum class RecordedUnit : std::uint8_t { inch, foot };
+
+/// Which numbers a size may be.
+enum class SizeRange : std::uint8_t { any, not_negative, positive };
+
+/// A word of a coded column and what it stands for, as a number of the caller's.
+struct CodeWord {
+    std::string_view word;
+    int meaning;
+};
+
+/// Reads the cells of one layer's rows into typed values. What cannot be read becomes a finding with
+/// layer, feature, field and value, and counts as not recorded.
+class RowDecoder {
+public:
+    /// @param own columns of the tool's own in a dataset it wrote before: never read as input; the
+    ///        input's column of that name is then `in_…`.
+    RowDecoder(const LayerSchema& schema,
+               InputLayer layer,
+               Findings& findings,
+               std::span<const std::string_view> own = {});
+
+    /// The column of a contract field, found without case.
+    Column column(std::string_view name);
+    /// Positions of all columns asked for so far, for reading just these.
+    const std::vector<std::size_t>& used() const { return used_; }
+
+    /// Moves on to a row. `place` is put on its findings.
+    void start(const FeatureBatch& batch, std::size_t row);
+    void set_feature(std::string feature) { feature_ = std::move(feature); }
+    void set_place(std::optional<Place> place) { place_ = place; }
+
+    bool is_null(const Column& c) const;
+    /// Trimmed; empty where null.
+    std::string text(const Column& c) const;
+    std::optional<double> number(const Column& c);
+    Maybe<Length> length(const Column& c, RecordedUnit unit, SizeRange range);
+    std::optional<Date> date(const Column& c);
+    Answer answer(const Column& c);
+    /// The meaning of a coded text, compared without case, with blanks and hyphens as underscores.
+    std::optional<int> code(const Column& c, std::span<const CodeWord> words);
+
+    void note(const FindingKind& kind, std::string_view field, std::string value);
+
+private:
+    const LayerSchema& schema_;
+    InputLayer layer_;
+    Findings& findings_;
+    std::span<const std::string_view> own_;
+    std::vector<std::size_t> used_;
+    const FeatureBatch* batch_ = nullptr;
+    std::size_t row_ = 0;
+    std::string feature_;
+    std::optional<Place> place_;
+};
+
+/// `text` as codes are compared: trimmed, lower case, blanks and hyphens as underscores.
+std::string code_form(std::string_view text);
+
+/// `text` without blanks around it.
+std::string_view trimmed(std::string_view text);
+
+}  // namespace linewood

@@ -1,0 +1,11 @@
+#include "src/pipeline/run_data.hpp"
+
+#include "src/pipeline/span_reader.hpp"
+
+namespace linewood {
+
+LineDirection RunData::direction(std::uint32_t pole) const {
+    return direction_at(network, poles, pole);
+}
+
+}  // namespace linewood

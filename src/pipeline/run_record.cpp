@@ -1,0 +1,95 @@
+#include "src/pipeline/run_record.hpp"
+
+#include <array>
+#include <filesystem>
+#include <set>
+
+#include "assess/condition/condition_findings.hpp"
+#include "src/job/cautions.hpp"
+#include "src/job/checksum.hpp"
+#include "src/pipeline/pole_rows.hpp"
+
+namespace linewood {
+namespace {
+
+/// The name of a dataset without its folder, and never a password of a connection string.
+std::string shown_name(const Source& source) {
+    const auto files = source.files();
+    if (files.empty()) {
+        return source.driver() + " database";
+    }
+    std::filesystem::path name{source.dataset()};
+    if (!name.has_filename()) {
+        name = name.parent_path();
+    }
+    return name.filename().string();
+}
+
+void add_inputs(const InputLayers& inputs, std::vector<RunStatement>& out) {
+    std::set<std::filesystem::path> done;
+    for (std::size_t i = 0; i < inputs.layers.size(); ++i) {
+        const auto& ref = inputs.layers[i];
+        const std::string layer{name_of(static_cast<InputLayer>(i))};
+        if (!ref) {
+            out.push_back({"input", layer, "none"});
+            continue;
+        }
+        out.push_back({"input", layer, shown_name(ref->source) + ", layer " + ref->layer});
+        for (const auto& file : ref->source.files(ref->layer)) {
+            if (!done.insert(file).second) {
+                continue;
+            }
+            std::error_code ignored;
+            const auto size = std::filesystem::file_size(file, ignored);
+            out.push_back({"input_file", layer,
+                           file.filename().string() + ", " + std::to_string(size) +
+                               " bytes, sha256 " + sha256_of_file(file)});
+        }
+    }
+}
+
+std::string metres(Length l) { return plain_number(l.metres()) + " m"; }
+std::string degrees(Angle a) { return plain_number(a.degrees()) + " deg"; }
+
+}  // namespace
+
+std::string_view tool_version() { return LINEWOOD_VERSION; }
+
+std::vector<RunStatement> run_statements(const AssessJob& job,
+                                         const InputLayers& inputs,
+                                         const std::vector<LayerCount>& in,
+                                         const std::vector<LayerCount>& out) {
+    std::vector<RunStatement> s;
+    s.push_back({"tool", "", "linewood " + std::string{tool_version()}});
+    s.push_back({"job_units", "", std::string{name_of(job.units)}});
+    s.push_back({"job_snap_tolerance", "spans", metres(job.network.snap_tolerance)});
+    s.push_back({"job_interior_cut", "spans", metres(job.network.interior_cut)});
+    s.push_back({"job_tangent_limit", "spans", degrees(job.network.tangent_limit)});
+    s.push_back({"job_junction_pair_limit", "spans", degrees(job.network.junction_pair_limit)});
+    s.push_back({"job_nearest_line", "spans",
+                 job.network.nearest_line ? metres(*job.network.nearest_line) : "off"});
+    s.push_back({"job_wood_tables", "", job.tables_name});
+    s.push_back({"criteria_name", "", job.criteria.name});
+    s.push_back({"criteria_sha256", "", sha256_of(job.criteria_json)});
+    s.push_back({"criteria_profile", "", job.criteria_json});
+    add_inputs(inputs, s);
+    for (const LayerCount& c : in) {
+        s.push_back({"count_in", c.layer, std::to_string(c.count)});
+    }
+    for (const LayerCount& c : out) {
+        s.push_back({"count_out", c.layer, std::to_string(c.count)});
+    }
+    for (const std::string_view caution : kCautions) {
+        s.push_back({"caution", "", std::string{caution}});
+    }
+    return s;
+}
+
+void write_statements(const std::vector<RunStatement>& statements, LayerWriter& out) {
+    for (const RunStatement& s : statements) {
+        const std::array<Cell, 3> cells{text_cell(s.item), text_cell(s.layer), text_cell(s.value)};
+        out.append(cells, std::nullopt);
+    }
+}
+
+}  // namespace linewood

@@ -1,0 +1,38 @@
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "geo/io/layer_writer.hpp"
+#include "src/job/assess_job.hpp"
+#include "src/pipeline/input_layers.hpp"
+
+namespace linewood {
+
+/// One statement about a run.
+struct RunStatement {
+    std::string item;
+    std::string layer;  ///< empty: about the run
+    std::string value;
+};
+
+/// Rows read and written, layer by layer.
+struct LayerCount {
+    std::string layer;
+    std::int64_t count = 0;
+};
+
+/// What made this output: tool, job, criteria with hash, inputs with sizes and checksums, counts,
+/// and the cautions. No clock and no path, so that the same input gives the same bytes.
+std::vector<RunStatement> run_statements(const AssessJob& job,
+                                         const InputLayers& inputs,
+                                         const std::vector<LayerCount>& in,
+                                         const std::vector<LayerCount>& out);
+
+void write_statements(const std::vector<RunStatement>& statements, LayerWriter& out);
+
+/// The version of the program.
+std::string_view tool_version();
+
+}  // namespace linewood

@@ -1,0 +1,146 @@
+#include "src/pipeline/span_reader.hpp"
+
+#include <array>
+#include <unordered_map>
+
+#include "geo/io/feature_reader.hpp"
+#include "geo/network/network_builder.hpp"
+#include "src/pipeline/input_findings.hpp"
+#include "src/pipeline/row_decoder.hpp"
+
+namespace linewood {
+namespace {
+
+constexpr std::array<CodeWord, 3> kKinds{{{"line", static_cast<int>(SpanKind::line)},
+                                          {"service", static_cast<int>(SpanKind::service)},
+                                          {"guy", static_cast<int>(SpanKind::guy)}}};
+
+class SpanReading {
+public:
+    SpanReading(const InputLayerRef& layer,
+                const PoleStore& poles,
+                const GroundFrame& frame,
+                NetworkBuilder& builder,
+                Findings& findings)
+        : layer_{layer},
+          poles_{poles},
+          frame_{frame},
+          builder_{builder},
+          decoder_{layer.schema(),
+                   InputLayer::spans,
+                   findings,
+                   layer.written_by_us ? own_columns(InputLayer::spans)
+                                       : std::span<const std::string_view>{}},
+          span_id_{decoder_.column("span_id")},
+          from_{decoder_.column("from_pole")},
+          to_{decoder_.column("to_pole")},
+          circuit_{decoder_.column("circuit")},
+          voltage_{decoder_.column("voltage_kv")},
+          kind_{decoder_.column("kind")} {}
+
+    void run() {
+        ReadOptions options;
+        options.columns = decoder_.used();
+        FeatureReader reader{layer_.source, layer_.layer, options};
+        FeatureBatch batch;
+        while (reader.next(batch)) {
+            for (std::size_t row = 0; row < batch.size(); ++row) {
+                take(batch, row);
+            }
+        }
+    }
+
+private:
+    void take(const FeatureBatch& batch, std::size_t row) {
+        decoder_.start(batch, row);
+        std::string id = decoder_.text(span_id_);
+        if (!id.empty()) {
+            decoder_.set_feature(std::move(id));
+        }
+        SpanFeature f;
+        f.row = static_cast<std::uint32_t>(batch.first_row()) + static_cast<std::uint32_t>(row);
+        const std::string from = decoder_.text(from_);
+        const std::string to = decoder_.text(to_);
+        f.from = named(from);
+        f.to = named(to);
+        f.circuit = circuit_number(decoder_.text(circuit_));
+        if (const auto kv = decoder_.number(voltage_)) {
+            f.voltage_kv = static_cast<float>(*kv);
+        }
+        if (const auto kind = decoder_.code(kind_, kKinds)) {
+            f.kind = static_cast<SpanKind>(*kind);
+        }
+        auto path = batch.path(row);
+        if (path.status == ShapeStatus::other_type) {
+            decoder_.note(finding::kGeometryUnused, "geometry", "not a line");
+        }
+        std::vector<std::span<const Point>> parts;
+        if (path.value) {
+            for (std::vector<Point>& part : *path.value) {
+                frame_.spans_to_ground(part);
+                parts.emplace_back(part);
+            }
+        }
+        f.parts = parts;
+        builder_.add(f);
+    }
+
+    NamedPole named(const std::string& id) const {
+        NamedPole n;
+        n.text = id;
+        n.index = poles_.ids.find(id);
+        n.unknown = !id.empty() && n.index == PoleIndex::kNotFound;
+        return n;
+    }
+
+    std::uint32_t circuit_number(std::string name) {
+        if (name.empty()) {
+            return kNone;
+        }
+        const auto next = static_cast<std::uint32_t>(circuits_.size());
+        return circuits_.try_emplace(std::move(name), next).first->second;
+    }
+
+    const InputLayerRef& layer_;
+    const PoleStore& poles_;
+    const GroundFrame& frame_;
+    NetworkBuilder& builder_;
+    RowDecoder decoder_;
+    Column span_id_, from_, to_, circuit_, voltage_, kind_;
+    std::unordered_map<std::string, std::uint32_t> circuits_;
+};
+
+static_assert(PoleIndex::kNotFound == kNone);
+
+}  // namespace
+
+Network read_network(const InputLayers& inputs,
+                     const PoleStore& poles,
+                     std::span<const Point> on_ground,
+                     const GroundFrame& frame,
+                     const NetworkSettings& settings,
+                     Findings& findings) {
+    NetworkBuilder builder{frame.ground(), on_ground, settings};
+    if (const auto& layer = inputs[InputLayer::spans]) {
+        SpanReading{*layer, poles, frame, builder, findings}.run();
+    }
+    return builder.finish();
+}
+
+LineDirection direction_at(const Network& network, const PoleStore& poles, std::uint32_t pole) {
+    LineDirection line = network.direction(pole);
+    const auto given = poles.given.find(pole);
+    if (given == poles.given.end()) {
+        return line;
+    }
+    line.source = LineSource::given;
+    if (given->second.axis) {
+        line.axis = *given->second.axis;
+    }
+    if (given->second.role) {
+        line.role = *given->second.role;
+    }
+    return line;
+}
+
+}  // namespace linewood

@@ -1,0 +1,28 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "assess/record/finding.hpp"
+#include "geo/network/network.hpp"
+#include "geo/network/network_settings.hpp"
+#include "src/pipeline/ground_frame.hpp"
+#include "src/pipeline/input_layers.hpp"
+#include "src/pipeline/pole_reader.hpp"
+
+namespace linewood {
+
+/// The line network of a run: the spans layer read once and joined to the poles. Without a spans
+/// layer every pole is isolated.
+/// @param on_ground the poles' places on the common ground; must not change while this runs.
+Network read_network(const InputLayers& inputs,
+                     const PoleStore& poles,
+                     std::span<const Point> on_ground,
+                     const GroundFrame& frame,
+                     const NetworkSettings& settings,
+                     Findings& findings);
+
+/// The direction at a pole: the network's, overridden by what the pole's record says.
+LineDirection direction_at(const Network& network, const PoleStore& poles, std::uint32_t pole);
+
+}  // namespace linewood

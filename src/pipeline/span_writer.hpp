@@ -1,0 +1,21 @@
+#pragma once
+
+#include "geo/io/layer_writer.hpp"
+#include "src/pipeline/finding_log.hpp"
+#include "src/pipeline/input_layers.hpp"
+#include "src/pipeline/run_data.hpp"
+#include "src/report/run_monitor.hpp"
+
+namespace linewood {
+
+/// Writes the spans pole to pole, with the attributes of the feature each came from, and the
+/// network's findings. Reads the spans layer a second time. Without one there is nothing to write.
+/// @pre the poles are assessed.
+void write_spans(const std::optional<InputLayerRef>& layer,
+                 const RunData& data,
+                 const GroundFrame& frame,
+                 LayerWriter& out,
+                 FindingLog& findings,
+                 RunMonitor& monitor);
+
+}  // namespace linewood

@@ -1,0 +1,62 @@
+#include "src/pipeline/true_azimuth.hpp"
+
+#include <cmath>
+
+#include "geo/crs/magnetic.hpp"
+#include "src/pipeline/input_findings.hpp"
+#include "src/pipeline/span_reader.hpp"
+
+namespace linewood {
+namespace {
+
+constexpr double kDegreesPerHour = 30.0;
+
+bool is_place(Point p) { return std::isfinite(p.x) && std::isfinite(p.y); }
+
+}  // namespace
+
+TrueAzimuth AzimuthResolver::from_clock(double hours, std::uint32_t pole) const {
+    const LineDirection line = direction_at(network_, poles_, pole);
+    const std::optional<Bearing> drawn = network_.ahead(pole);
+    if (!line.axis) {
+        return {{}, &finding::kAzimuthUnresolved};
+    }
+    // The axis decides the line, the order of drawing only which way along it is ahead.
+    double ahead = line.axis->degrees();
+    if (drawn && angle_between(*drawn, Bearing::degrees(ahead)).degrees() > 90.0) {
+        ahead += 180.0;
+    }
+    return {Bearing::degrees(ahead + hours * kDegreesPerHour),
+            drawn ? nullptr : &finding::kClockAssumed};
+}
+
+TrueAzimuth AzimuthResolver::resolve(double recorded,
+                                     AzimuthRef ref,
+                                     std::uint32_t pole,
+                                     std::optional<Date> date) const {
+    const double most = ref == AzimuthRef::clock ? 12.0 : 360.0;
+    if (recorded < 0.0 || recorded > most) {
+        return {{}, &finding::kAzimuthRange};
+    }
+    const Point place = on_ground_[pole];
+    switch (ref) {
+        case AzimuthRef::true_north: return {Bearing::degrees(recorded), nullptr};
+        case AzimuthRef::clock: return from_clock(recorded, pole);
+        case AzimuthRef::grid:
+            if (!is_place(place)) {
+                break;
+            }
+            return {Bearing::degrees(recorded + frame_.convergence(place).degrees()), nullptr};
+        case AzimuthRef::magnetic:
+            if (!is_place(place) || !frame_.on_earth() || !date) {
+                break;
+            }
+            if (const auto east = declination(place, 0.0, *date)) {
+                return {Bearing::degrees(recorded + east->degrees()), nullptr};
+            }
+            break;
+    }
+    return {{}, &finding::kAzimuthUnresolved};
+}
+
+}  // namespace linewood

@@ -1,0 +1,49 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <span>
+
+#include "assess/condition/condition_findings.hpp"
+#include "assess/units/date.hpp"
+#include "geo/network/network.hpp"
+#include "src/pipeline/ground_frame.hpp"
+#include "src/pipeline/pole_reader.hpp"
+
+namespace linewood {
+
+/// What a recorded azimuth is counted from.
+enum class AzimuthRef : std::uint8_t { true_north, magnetic, grid, clock };
+
+/// A recorded azimuth turned to true north, or why it could not be.
+struct TrueAzimuth {
+    Maybe<Bearing> azimuth;
+    const FindingKind* doubt = nullptr;
+};
+
+/// Turns recorded azimuths to true north, pole by pole.
+class AzimuthResolver {
+public:
+    AzimuthResolver(const Network& network,
+                    const PoleStore& poles,
+                    std::span<const Point> on_ground,
+                    const GroundFrame& frame)
+        : network_{network}, poles_{poles}, on_ground_{on_ground}, frame_{frame} {}
+
+    /// @param recorded degrees, or hours on the clock (12 = looking ahead along the line).
+    /// @param date for the declination; without one a magnetic azimuth cannot be resolved.
+    TrueAzimuth resolve(double recorded,
+                        AzimuthRef ref,
+                        std::uint32_t pole,
+                        std::optional<Date> date) const;
+
+private:
+    TrueAzimuth from_clock(double hours, std::uint32_t pole) const;
+
+    const Network& network_;
+    const PoleStore& poles_;
+    std::span<const Point> on_ground_;
+    const GroundFrame& frame_;
+};
+
+}  // namespace linewood

@@ -1,0 +1,69 @@
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "assess/record/defect.hpp"
+#include "assess/record/inspection.hpp"
+
+namespace linewood {
+
+/// Records of one kind by pole: those of one pole stand side by side, in the order they were read.
+template <typename Record>
+class ByPole {
+public:
+    /// Records in the order read, with the pole of each (or PoleIndex::kNotFound).
+    void add(std::uint32_t pole, const Record& record) {
+        poles_.push_back(pole);
+        records_.push_back(record);
+    }
+
+    /// Sorts by pole. Once, after the last add().
+    void finish(std::size_t pole_count) {
+        begins_.assign(pole_count + 1, 0);
+        for (const std::uint32_t pole : poles_) {
+            if (pole < pole_count) {
+                ++begins_[pole + 1];
+            }
+        }
+        for (std::size_t i = 1; i < begins_.size(); ++i) {
+            begins_[i] += begins_[i - 1];
+        }
+        std::vector<std::uint32_t> next(begins_.begin(), begins_.end() - 1);
+        std::vector<Record> sorted(begins_.back());
+        slot_of_row_.assign(poles_.size(), kNowhere);
+        for (std::size_t row = 0; row < poles_.size(); ++row) {
+            if (poles_[row] < pole_count) {
+                slot_of_row_[row] = next[poles_[row]]++;
+                sorted[slot_of_row_[row]] = records_[row];
+            }
+        }
+        records_ = std::move(sorted);
+    }
+
+    std::span<const Record> of(std::size_t pole) const {
+        return std::span{records_}.subspan(begins_[pole], begins_[pole + 1] - begins_[pole]);
+    }
+    /// Position of a pole's first record in the sorted order.
+    std::uint32_t first_slot(std::size_t pole) const { return begins_[pole]; }
+    /// Where the record of a row of the layer went; kNowhere where its pole is unknown.
+    std::uint32_t slot(std::size_t row) const { return slot_of_row_[row]; }
+    std::uint32_t pole(std::size_t row) const { return poles_[row]; }
+    const Record& at(std::uint32_t slot) const { return records_[slot]; }
+    std::size_t rows() const { return poles_.size(); }
+    std::size_t sorted_size() const { return records_.size(); }
+
+    static constexpr std::uint32_t kNowhere = 0xFFFFFFFF;
+
+private:
+    std::vector<Record> records_;
+    std::vector<std::uint32_t> poles_;
+    std::vector<std::uint32_t> begins_;
+    std::vector<std::uint32_t> slot_of_row_;
+};
+
+using InspectionStore = ByPole<Inspection>;
+using DefectStore = ByPole<Defect>;
+
+}  // namespace linewood

@@ -1,0 +1,97 @@
+#include "src/report/assess_summary.hpp"
+
+#include <numeric>
+
+#include <fmt/format.h>
+
+#include "src/job/cautions.hpp"
+#include "src/report/log.hpp"
+
+namespace linewood {
+namespace {
+
+/// A count with thousands set apart.
+std::string grouped(std::int64_t n) {
+    std::string text = std::to_string(n);
+    for (std::size_t at = text.size(); at > 3; at -= 3) {
+        text.insert(at - 3, ",");
+    }
+    return text;
+}
+
+std::int64_t total_poles(const AssessSummary& s) {
+    return std::accumulate(s.by_verdict.begin(), s.by_verdict.end(), std::int64_t{0});
+}
+
+void add_verdicts(const AssessSummary& s, std::string& out) {
+    const std::int64_t total = total_poles(s);
+    out += fmt::format("{} poles\n", grouped(total));
+    for (int i = 0; i < kVerdictCount; ++i) {
+        const std::int64_t n = s.by_verdict[static_cast<std::size_t>(i)];
+        const double share =
+            total > 0 ? 100.0 * static_cast<double>(n) / static_cast<double>(total) : 0.0;
+        out += fmt::format("  {:<12} {:>9}  {:5.1f} %\n", name_of(static_cast<Verdict>(i)),
+                           grouped(n), share);
+    }
+}
+
+void add_findings(const AssessSummary& s, std::string& out) {
+    if (s.findings.empty()) {
+        out += "no findings\n";
+        return;
+    }
+    std::int64_t total = 0;
+    for (const auto& [code, count] : s.findings) {
+        total += count.count;
+    }
+    out += fmt::format("{} findings\n", grouped(total));
+    for (const Severity severity : {Severity::error, Severity::warning, Severity::note}) {
+        for (const auto& [code, count] : s.findings) {
+            if (count.severity == severity) {
+                out += fmt::format("  {:<8} {:<28} {:>9}\n", name_of(severity), code,
+                                   grouped(count.count));
+            }
+        }
+    }
+}
+
+}  // namespace
+
+std::string summary_text(const AssessJob& job, const AssessSummary& summary) {
+    std::string out;
+    add_verdicts(summary, out);
+    add_findings(summary, out);
+    for (const OutputNote& note : summary.output.notes) {
+        out += fmt::format("note: {}{}{}: {}\n", note.layer, note.field.empty() ? "" : ".",
+                           note.field, note.message);
+    }
+    out += fmt::format(
+        "written: {} (poles: verdict and reasons; sections: every figure; findings: what to mend)\n",
+        job.out.string());
+    for (const std::string_view caution : kCautions) {
+        out += fmt::format("caution: {}\n", caution);
+    }
+    return out;
+}
+
+std::string summary_json_fields(const AssessJob& job, const AssessSummary& summary) {
+    std::string verdicts;
+    for (int i = 0; i < kVerdictCount; ++i) {
+        verdicts += fmt::format("{}\"{}\":{}", i == 0 ? "" : ",", name_of(static_cast<Verdict>(i)),
+                                summary.by_verdict[static_cast<std::size_t>(i)]);
+    }
+    std::string findings;
+    for (const auto& [code, count] : summary.findings) {
+        findings += fmt::format("{}{}:{}", findings.empty() ? "" : ",", json_string(code),
+                                count.count);
+    }
+    std::string layers;
+    for (const LayerSummary& l : summary.output.layers) {
+        layers += fmt::format("{}{}:{}", layers.empty() ? "" : ",", json_string(l.name), l.rows);
+    }
+    return fmt::format(
+        "\"output\":{},\"poles\":{},\"verdicts\":{{{}}},\"findings\":{{{}}},\"rows\":{{{}}}",
+        json_string(job.out.string()), total_poles(summary), verdicts, findings, layers);
+}
+
+}  // namespace linewood

@@ -1,0 +1,89 @@
+#include "src/report/terminal_monitor.hpp"
+
+#include <algorithm>
+#include <cstdio>
+
+#include <unistd.h>
+
+#include <fmt/format.h>
+
+namespace linewood {
+namespace {
+
+// Set by the signal handler; the only thing a handler may safely do.
+volatile std::sig_atomic_t interrupted = 0;
+
+constexpr std::int64_t kBarWidth = 30;
+constexpr std::chrono::milliseconds kBetweenDraws{100};
+
+}  // namespace
+
+extern "C" {
+static void note_interrupt(int /*signal*/) { interrupted = 1; }
+}
+
+void catch_interrupts() {
+    struct sigaction action = {};
+    action.sa_handler = note_interrupt;
+    sigemptyset(&action.sa_mask);
+    action.sa_flags = SA_RESTART;
+    sigaction(SIGINT, &action, nullptr);
+    sigaction(SIGTERM, &action, nullptr);
+}
+
+TerminalMonitor::TerminalMonitor(const Log& log)
+    : log_{log},
+      bar_{log.form() == LogForm::text && !log.quiet() && isatty(STDERR_FILENO) == 1} {}
+
+TerminalMonitor::~TerminalMonitor() { clear(); }
+
+void TerminalMonitor::stage(std::string_view name, std::int64_t total) {
+    stage_ = name;
+    total_ = total;
+    done_ = 0;
+    if (!log_.quiet()) {
+        log_.event("stage", fmt::format("\"stage\":{},\"total\":{}", json_string(name), total));
+    }
+    draw();
+    advance(0);
+}
+
+void TerminalMonitor::advance(std::int64_t steps) {
+    if (interrupted != 0) {
+        throw Interrupted{};
+    }
+    done_ += steps;
+    const auto now = std::chrono::steady_clock::now();
+    if (bar_ && now - last_draw_ >= kBetweenDraws) {
+        draw();
+    }
+}
+
+void TerminalMonitor::draw() {
+    if (!bar_) {
+        return;
+    }
+    last_draw_ = std::chrono::steady_clock::now();
+    std::string line;
+    if (total_ > 0) {
+        const std::int64_t done = std::min(done_, total_);
+        const std::int64_t filled = done * kBarWidth / total_;
+        line = fmt::format("\r\x1b[K{:<30} [{:#<{}}{:.<{}}] {:3d} %", stage_, "", filled, "",
+                           kBarWidth - filled, done * 100 / total_);
+    } else {
+        line = fmt::format("\r\x1b[K{} ...", stage_);
+    }
+    std::fwrite(line.data(), 1, line.size(), stderr);
+    drawn_ = true;
+}
+
+void TerminalMonitor::clear() {
+    if (drawn_) {
+        std::fputs("\r\x1b[K", stderr);
+        drawn_ = false;
+    }
+}
+
+void TerminalMonitor::finish() { clear(); }
+
+}  // namespace linewood

@@ -1,0 +1,40 @@
+#pragma once
+
+#include <chrono>
+#include <csignal>
+#include <cstdint>
+#include <string>
+
+#include "src/report/log.hpp"
+#include "src/report/run_monitor.hpp"
+
+namespace linewood {
+
+/// Shows a progress bar where standard error is a terminal, nothing else; as JSON one event a stage.
+/// Stops the run when SIGINT or SIGTERM came.
+class TerminalMonitor : public RunMonitor {
+public:
+    explicit TerminalMonitor(const Log& log);
+    ~TerminalMonitor() override;
+
+    void stage(std::string_view name, std::int64_t total) override;
+    void advance(std::int64_t steps) override;
+    void finish() override;
+
+private:
+    void draw();
+    void clear();
+
+    const Log& log_;
+    bool bar_ = false;
+    bool drawn_ = false;
+    std::string stage_;
+    std::int64_t total_ = -1;
+    std::int64_t done_ = 0;
+    std::chrono::steady_clock::time_point last_draw_;
+};
+
+/// From now on SIGINT and SIGTERM only set a flag that TerminalMonitor looks at.
+void catch_interrupts();
+
+}  // namespace linewood
