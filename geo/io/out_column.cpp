@@ -211,15 +211,16 @@ std::vector<OutColumn> out_columns(const LayerPlan& plan, OutputFormat format) {
     return columns;
 }
 
-OGRFieldDefn ogr_field(const OutColumn& column, OutputFormat format) {
-    OGRFieldDefn field{column.field.name.c_str(), ogr_field_type(column.storage)};
-    field.SetSubType(ogr_field_subtype(column, format));
+std::unique_ptr<OGRFieldDefn> ogr_field(const OutColumn& column, OutputFormat format) {
+    auto field =
+        std::make_unique<OGRFieldDefn>(column.field.name.c_str(), ogr_field_type(column.storage));
+    field->SetSubType(ogr_field_subtype(column, format));
     if (format == OutputFormat::shapefile) {
         if (column.storage == Storage::boolean) {
-            field.SetWidth(1);
+            field->SetWidth(1);
         }
     } else if (column.storage == Storage::text && column.field.type == FieldType::text) {
-        field.SetWidth(column.field.width);
+        field->SetWidth(column.field.width);
     }
     return field;
 }

@@ -3,6 +3,7 @@
 // Private to geo/io: the columns of an output layer and how their values are stored.
 
 #include <cstdint>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -42,7 +43,7 @@ struct OutColumn {
 std::vector<OutColumn> out_columns(const LayerPlan& plan, OutputFormat format);
 
 /// The OGR field for a column.
-OGRFieldDefn ogr_field(const OutColumn& column, OutputFormat format);
+std::unique_ptr<OGRFieldDefn> ogr_field(const OutColumn& column, OutputFormat format);
 
 /// Sets field `index` of a feature that has it unset. Counts what is lost in `column`.
 void set_field(OGRFeature& feature, int index, OutColumn& column, const RawValue& value);

@@ -1,0 +1,320 @@
+#include <array>
+#include <fstream>
+#include <map>
+#include <optional>
+#include <system_error>
+#include <tuple>
+
+#include "geo/io/csv_table.h"
+#include "geo/io/vector_layers.h"
+
+namespace linewood {
+namespace {
+
+namespace fs = std::filesystem;
+
+CPLStringList flatgeobuf_options(bool index) {
+    CPLStringList options;
+    options.SetNameValue("SPATIAL_INDEX", index ? "YES" : "NO");
+    return options;
+}
+
+/// One FlatGeobuf file. Its driver drops rows without geometry without a word, and refuses geometries
+/// that are not of the declared type: the first go to a table beside it; for the second the file
+/// is begun anew as one of mixed geometry.
+class FlatGeobufLayer final : public LayerSink {
+public:
+    FlatGeobufLayer(fs::path folder,
+                    const LayerPlan& plan,
+                    const OutputOptions& options,
+                    std::string shown)
+        : LayerSink{plan},
+          folder_{std::move(folder)},
+          shown_{std::move(shown)},
+          // Without rows a file without an index would have no bytes at all.
+          index_{options.spatial_index},
+          file_plan_{plan_},
+          columns_{out_columns(plan_, OutputFormat::flatgeobuf)} {
+        begin(index_);
+    }
+
+    void close() override {
+        const std::int64_t rows = file_->rows() + copied_;
+        file_.reset();
+        close_dataset(dataset_, shown_, plan_.name);
+        if (rows == 0 && !index_) {
+            begin(true);
+            file_.reset();
+            close_dataset(dataset_, shown_, plan_.name);
+        }
+        check_count(rows, count_features(path(), shown_, plan_.name), shown_, plan_.name);
+        if (nogeom_) {
+            nogeom_->finish();
+            check_count(count() - rows, nogeom_->rows(), shown_, plan_.name);
+        }
+    }
+
+    void drop() noexcept override {
+        const ErrorCollector quiet;
+        file_.reset();
+        dataset_.reset();
+        nogeom_.reset();
+    }
+
+    LayerSummary summary() const override {
+        LayerSummary out = LayerSink::summary();
+        out.files.push_back(file_name());
+        if (nogeom_) {
+            out.files.push_back(nogeom_name());
+        }
+        return out;
+    }
+
+    void add_notes(std::vector<OutputNote>& notes) const override {
+        LayerSink::add_notes(notes);
+        if (nogeom_) {
+            add_loss_notes(plan_.name, nogeom_->columns(), notes);
+            notes.push_back({plan_.name,
+                             "",
+                             std::to_string(nogeom_->rows()) +
+                                 " rows have no geometry, which FlatGeobuf cannot hold; they are "
+                                 "in " +
+                                 nogeom_name()});
+        }
+        if (index_) {
+            notes.push_back(
+                {plan_.name, "", "an indexed FlatGeobuf is in spatial order, not in input order"});
+        }
+    }
+
+    const std::vector<OutColumn>& columns() const override { return columns_; }
+    std::string file_name() const override { return plan_.name + ".fgb"; }
+
+protected:
+    void write(const RowInput& input, OGRGeometryUniquePtr geometry) override {
+        if (!geometry || geometry->IsEmpty() != 0) {
+            if (!nogeom_) {
+                nogeom_.emplace(folder_ / nogeom_name(), plan_, CsvTable::Shape::none);
+            }
+            nogeom_->write(plan_, input, nullptr);
+            return;
+        }
+        if (!fits(*geometry)) {
+            widen(*geometry);
+        }
+        file_->write(plan_, input, std::move(geometry), OGRNullFID);
+    }
+
+private:
+    fs::path path() const { return folder_ / file_name(); }
+    std::string nogeom_name() const { return plan_.name + "_nogeom.csv"; }
+
+    void begin(bool index) {
+        dataset_ = create_dataset(path(), OutputFormat::flatgeobuf, CPLStringList{});
+        file_.emplace(*dataset_,
+                      file_plan_,
+                      columns_,
+                      OutputFormat::flatgeobuf,
+                      flatgeobuf_options(index),
+                      shown_);
+    }
+
+    bool fits(const OGRGeometry& geometry) const {
+        const OGRwkbGeometryType declared = ogr_type(file_plan_.geometry);
+        const OGRwkbGeometryType type = geometry.getGeometryType();
+        const bool same_kind =
+            wkbFlatten(declared) == wkbUnknown || wkbFlatten(type) == wkbFlatten(declared);
+        return same_kind && (OGR_GT_HasZ(type) == 0 || file_plan_.geometry.has_z) &&
+               (OGR_GT_HasM(type) == 0 || file_plan_.geometry.has_m);
+    }
+
+    /// Begins the file anew so that `geometry` fits too, with the rows so far.
+    void widen(const OGRGeometry& geometry) {
+        const OGRwkbGeometryType type = geometry.getGeometryType();
+        if (wkbFlatten(type) != wkbFlatten(ogr_type(file_plan_.geometry))) {
+            file_plan_.geometry.kind = GeometryKind::mixed;
+            file_plan_.geometry.multi = false;
+        }
+        file_plan_.geometry.has_z = file_plan_.geometry.has_z || OGR_GT_HasZ(type) != 0;
+        file_plan_.geometry.has_m = file_plan_.geometry.has_m || OGR_GT_HasM(type) != 0;
+        const std::int64_t rows = file_->rows() + copied_;
+        file_.reset();
+        close_dataset(dataset_, shown_, plan_.name);
+        if (rows == 0) {
+            begin(index_);
+            return;
+        }
+        const fs::path before = folder_ / (plan_.name + ".before.fgb");
+        fs::rename(path(), before);
+        begin(index_);
+        copied_ = copy_rows(before);
+        check_count(rows, copied_, shown_, plan_.name);
+        fs::remove(before);
+    }
+
+    std::int64_t copy_rows(const fs::path& from) {
+        ErrorCollector errors;
+        const GDALDatasetUniquePtr old{
+            GDALDataset::Open(from.c_str(), GDAL_OF_VECTOR | GDAL_OF_READONLY)};
+        std::int64_t rows = 0;
+        OGRLayer* layer = old ? old->GetLayer(0) : nullptr;
+        while (layer != nullptr) {
+            const OGRFeatureUniquePtr feature{layer->GetNextFeature()};
+            if (!feature) {
+                break;
+            }
+            OGRFeature copy{file_->layer().GetLayerDefn()};
+            copy.SetFrom(feature.get());
+            if (file_->layer().CreateFeature(&copy) != OGRERR_NONE) {
+                break;
+            }
+            ++rows;
+        }
+        if (errors.failed()) {
+            throw_gdal_error(shown_, plan_.name, "writing", errors);
+        }
+        return rows;
+    }
+
+    fs::path folder_;
+    std::string shown_;
+    bool index_;
+    LayerPlan file_plan_;
+    std::vector<OutColumn> columns_;
+    GDALDatasetUniquePtr dataset_;
+    std::optional<OgrLayerFile> file_;
+    std::int64_t copied_ = 0;
+    std::optional<CsvTable> nogeom_;
+};
+
+/// Features in a GeoJSON file as OGR writes it (one a line), and whether its end is there: much cheaper than
+/// parsing it again.
+std::int64_t count_geojson_lines(const fs::path& path) {
+    constexpr std::string_view kBegin = "{ \"type\": \"Feature\", ";
+    std::ifstream in{path, std::ios::binary};
+    std::string line;
+    std::string last;
+    std::int64_t count = 0;
+    while (std::getline(in, line)) {
+        if (line.rfind(kBegin, 0) == 0) {
+            ++count;
+        }
+        if (!line.empty()) {
+            last = line.substr(0, 1);
+        }
+    }
+    return last == "}" ? count : -1;
+}
+
+class GeoJsonLayer final : public LayerSink {
+public:
+    GeoJsonLayer(fs::path folder, const LayerPlan& plan, std::string shown)
+        : LayerSink{plan},
+          path_{std::move(folder) / (plan.name + ".geojson")},
+          shown_{std::move(shown)},
+          columns_{out_columns(plan_, OutputFormat::geojson)} {
+        CPLStringList options;
+        options.SetNameValue("RFC7946", "YES");
+        options.SetNameValue("COORDINATE_PRECISION", "7");
+        if (!plan.description.empty()) {
+            options.SetNameValue("DESCRIPTION", plan.description.c_str());
+        }
+        dataset_ = create_dataset(path_, OutputFormat::geojson, CPLStringList{});
+        file_.emplace(*dataset_, plan_, columns_, OutputFormat::geojson, options, shown_);
+    }
+
+    void close() override {
+        file_.reset();
+        close_dataset(dataset_, shown_, plan_.name);
+        check_count(count(), count_geojson_lines(path_), shown_, plan_.name);
+    }
+    void drop() noexcept override {
+        const ErrorCollector quiet;
+        file_.reset();
+        dataset_.reset();
+    }
+    LayerSummary summary() const override {
+        LayerSummary out = LayerSink::summary();
+        out.files.push_back(file_name());
+        return out;
+    }
+    void add_notes(std::vector<OutputNote>& notes) const override {
+        LayerSink::add_notes(notes);
+        if (plan_.crs_wkt.empty()) {
+            notes.push_back(
+                {plan_.name,
+                 "",
+                 "the layer has no coordinate system, so its coordinates are written as "
+                 "they are; GeoJSON readers take them for degrees on WGS 84"});
+        }
+    }
+    const std::vector<OutColumn>& columns() const override { return columns_; }
+    std::string file_name() const override { return plan_.name + ".geojson"; }
+
+protected:
+    void write(const RowInput& input, OGRGeometryUniquePtr geometry) override {
+        file_->write(plan_, input, std::move(geometry), fid_for(input));
+    }
+
+private:
+    fs::path path_;
+    std::string shown_;
+    std::vector<OutColumn> columns_;
+    GDALDatasetUniquePtr dataset_;
+    std::optional<OgrLayerFile> file_;
+};
+
+}  // namespace
+
+void close_dataset(GDALDatasetUniquePtr& dataset,
+                   const std::string& shown,
+                   const std::string& layer) {
+    ErrorCollector errors;
+    dataset.reset();
+    if (errors.failed()) {
+        throw_gdal_error(shown, layer, "writing the end of the file", errors);
+    }
+}
+
+std::int64_t count_features(const fs::path& file,
+                            const std::string& shown,
+                            const std::string& layer) {
+    ErrorCollector errors;
+    const GDALDatasetUniquePtr dataset{
+        GDALDataset::Open(file.c_str(), GDAL_OF_VECTOR | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR)};
+    OGRLayer* opened = dataset ? dataset->GetLayer(0) : nullptr;
+    const std::int64_t count = opened == nullptr ? -1 : opened->GetFeatureCount(TRUE);
+    if (errors.failed()) {
+        throw_gdal_error(shown, layer, "opening the finished file", errors);
+    }
+    return count;
+}
+
+void check_count(std::int64_t appended,
+                 std::int64_t readable,
+                 const std::string& shown,
+                 const std::string& layer) {
+    if (appended != readable) {
+        throw DataError{shown,
+                        layer,
+                        "the finished file holds " + std::to_string(readable) + " of " +
+                            std::to_string(appended) +
+                            " rows; nothing was kept. The disk may be full, or the format cannot "
+                            "hold this layer: try a GeoPackage"};
+    }
+}
+
+std::unique_ptr<LayerSink> make_flatgeobuf_layer(const fs::path& folder,
+                                                 const LayerPlan& plan,
+                                                 const OutputOptions& options,
+                                                 const std::string& shown) {
+    return std::make_unique<FlatGeobufLayer>(folder, plan, options, shown);
+}
+
+std::unique_ptr<LayerSink> make_geojson_layer(const fs::path& folder,
+                                              const LayerPlan& plan,
+                                              const std::string& shown) {
+    return std::make_unique<GeoJsonLayer>(folder, plan, shown);
+}
+
+}  // namespace linewood

@@ -1,0 +1,131 @@
+#include <cassert>
+#include <cmath>
+
+#include "geo/io/row_input.h"
+
+namespace linewood {
+namespace {
+
+OGRGeometryUniquePtr geometry_of(std::optional<Point> point) {
+    if (!point) {
+        return nullptr;
+    }
+    return OGRGeometryUniquePtr{new OGRPoint(point->x, point->y)};
+}
+
+std::unique_ptr<OGRLineString> line_of(const std::vector<Point>& part) {
+    auto line = std::make_unique<OGRLineString>();
+    line->setNumPoints(static_cast<int>(part.size()), FALSE);
+    for (std::size_t i = 0; i < part.size(); ++i) {
+        line->setPoint(static_cast<int>(i), part[i].x, part[i].y);
+    }
+    return line;
+}
+
+OGRGeometryUniquePtr geometry_of(const LineParts& parts, bool multi) {
+    std::vector<const std::vector<Point>*> good;
+    for (const auto& part : parts) {
+        if (part.size() >= 2) {
+            good.push_back(&part);
+        }
+    }
+    if (good.empty()) {
+        return nullptr;
+    }
+    if (good.size() == 1 && !multi) {
+        return OGRGeometryUniquePtr{line_of(*good.front()).release()};
+    }
+    auto many = std::make_unique<OGRMultiLineString>();
+    for (const auto* part : good) {
+        many->addGeometryDirectly(line_of(*part).release());
+    }
+    return OGRGeometryUniquePtr{many.release()};
+}
+
+bool is_finite(const OGRGeometry& geometry) {
+    if (wkbFlatten(geometry.getGeometryType()) == wkbPoint) {
+        const OGRPoint& p = *geometry.toPoint();
+        return std::isfinite(p.getX()) && std::isfinite(p.getY());
+    }
+    OGREnvelope box;
+    geometry.getEnvelope(&box);
+    return std::isfinite(box.MinX) && std::isfinite(box.MaxX) && std::isfinite(box.MinY) &&
+           std::isfinite(box.MaxY);
+}
+
+bool is_empty_point(const OGRGeometry& geometry) {
+    return wkbFlatten(geometry.getGeometryType()) == wkbPoint && geometry.IsEmpty() != 0;
+}
+
+}  // namespace
+
+void LayerSink::append(const FeatureBatch& batch, std::size_t row, std::span<const Cell> added) {
+    assert(row < batch.size());
+    const BatchRows* rows = batch.rows();
+    OGRGeometryUniquePtr geometry;
+    if (plan_.geometry.kind != GeometryKind::none) {
+        geometry = make_geometry(rows->geometry(row));
+    }
+    accept({rows, row, added}, std::move(geometry));
+}
+
+void LayerSink::append_at(const FeatureBatch& batch,
+                          std::size_t row,
+                          std::span<const Cell> added,
+                          std::optional<Point> point) {
+    assert(row < batch.size());
+    accept({batch.rows(), row, added}, geometry_of(point));
+}
+
+void LayerSink::append_along(const FeatureBatch& batch,
+                             std::size_t row,
+                             std::span<const Cell> added,
+                             const LineParts& parts) {
+    assert(row < batch.size());
+    accept({batch.rows(), row, added}, geometry_of(parts, plan_.geometry.multi));
+}
+
+void LayerSink::append(std::span<const Cell> added, std::optional<Point> point) {
+    accept({nullptr, 0, added}, geometry_of(point));
+}
+
+void LayerSink::accept(const RowInput& input, OGRGeometryUniquePtr geometry) {
+    assert(input.added.size() == plan_.added.size());
+    if (plan_.geometry.kind == GeometryKind::none || (geometry && is_empty_point(*geometry))) {
+        geometry.reset();
+    }
+    if (geometry && geometry->IsEmpty() == 0 && !is_finite(*geometry)) {
+        ++spoilt_geometry_;
+        geometry.reset();
+    }
+    if (!geometry) {
+        ++without_geometry_;
+    }
+    write(input, std::move(geometry));
+    ++count_;
+}
+
+std::int64_t LayerSink::fid_for(const RowInput& input) const {
+    return plan_.keep_fids && input.rows != nullptr ? input.rows->fid(input.row) : OGRNullFID;
+}
+
+LayerSummary LayerSink::summary() const {
+    LayerSummary out;
+    out.name = plan_.name;
+    out.rows = count_;
+    out.rows_without_geometry = without_geometry_;
+    return out;
+}
+
+void LayerSink::add_notes(std::vector<OutputNote>& notes) const {
+    if (spoilt_geometry_ > 0) {
+        notes.push_back({plan_.name,
+                         "",
+                         std::to_string(spoilt_geometry_) +
+                             " geometries have coordinates that are not finite numbers and were "
+                             "left out"});
+    }
+    add_loss_notes(plan_.name, columns(), notes);
+}
+
+}  // namespace linewood

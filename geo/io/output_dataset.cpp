@@ -1,0 +1,269 @@
+#include "geo/io/output_dataset.hpp"
+
+#include <algorithm>
+#include <cassert>
+
+#include "geo/io/csv_table.h"
+#include "geo/io/gpkg_index.h"
+#include "geo/io/output_place.hpp"
+#include "geo/io/source_pool.h"
+#include "geo/io/vector_layers.h"
+
+namespace linewood {
+
+namespace fs = std::filesystem;
+
+const char* name_of(OutputFormat format) {
+    switch (format) {
+        case OutputFormat::geopackage:
+            return "geopackage";
+        case OutputFormat::flatgeobuf:
+            return "flatgeobuf";
+        case OutputFormat::geojson:
+            return "geojson";
+        case OutputFormat::shapefile:
+            return "shapefile";
+        case OutputFormat::csv:
+            return "csv";
+    }
+    return "";
+}
+
+std::optional<OutputFormat> output_format_named(std::string_view name) {
+    for (const OutputFormat format : {OutputFormat::geopackage,
+                                      OutputFormat::flatgeobuf,
+                                      OutputFormat::geojson,
+                                      OutputFormat::shapefile,
+                                      OutputFormat::csv}) {
+        if (same_name(name, name_of(format))) {
+            return format;
+        }
+    }
+    constexpr std::pair<std::string_view, OutputFormat> kShort[] = {
+        {"gpkg", OutputFormat::geopackage},
+        {"fgb", OutputFormat::flatgeobuf},
+        {"json", OutputFormat::geojson},
+        {"shp", OutputFormat::shapefile}};
+    for (const auto& [word, format] : kShort) {
+        if (same_name(name, word)) {
+            return format;
+        }
+    }
+    return std::nullopt;
+}
+
+std::optional<OutputFormat> output_format_of_path(const fs::path& path) {
+    return same_name(path.extension().string(), ".gpkg") ? std::optional{OutputFormat::geopackage}
+                                                         : std::nullopt;
+}
+
+namespace {
+
+/// A GDAL setting for this thread while it lives.
+class Setting {
+public:
+    Setting(const char* key, const std::string& value)
+        : setter_{value.empty()
+                      ? nullptr
+                      : std::make_unique<CPLConfigOptionSetter>(key, value.c_str(), false)} {}
+
+private:
+    std::unique_ptr<CPLConfigOptionSetter> setter_;
+};
+
+GDALDatasetUniquePtr create_geopackage(const fs::path& work) {
+    // The file is invisible and thrown away if anything fails, and flushed once at the end: SQLite
+    // need not protect it on the way.
+    const Setting synchronous{"OGR_SQLITE_SYNCHRONOUS", "OFF"};
+    const Setting journal{"OGR_SQLITE_JOURNAL", "MEMORY"};
+    CPLStringList options;
+    options.SetNameValue("DATETIME_FORMAT", "UTC");
+    return create_dataset(work, OutputFormat::geopackage, options);
+}
+
+}  // namespace
+
+class OutputDataset::Impl {
+public:
+    Impl(const fs::path& path, OutputFormat format, OutputOptions options)
+        : format_{format},
+          options_{std::move(options)},
+          shown_{path.string()},
+          place_{path,
+                 format == OutputFormat::geopackage ? OutputPlace::Form::file
+                                                    : OutputPlace::Form::folder,
+                 options_.overwrite,
+                 place_notes_} {
+        start_gdal();
+        if (format_ == OutputFormat::geopackage) {
+            const Setting date{"OGR_CURRENT_DATE", options_.last_change};
+            dataset_ = create_geopackage(place_.work());
+            ErrorCollector errors;
+            if (dataset_->StartTransaction() != OGRERR_NONE) {
+                throw_gdal_error(shown_, "", "beginning to write", errors);
+            }
+        }
+    }
+    ~Impl() { abort(); }
+    Impl(const Impl&) = delete;
+    Impl& operator=(const Impl&) = delete;
+
+    LayerWriter& add_layer(const LayerPlan& plan) {
+        assert(!ended_);
+        const Setting date{"OGR_CURRENT_DATE", options_.last_change};
+        layers_.push_back(make_layer(plan));
+        return *layers_.back();
+    }
+
+    OutputSummary finish() {
+        assert(!ended_);
+        const Setting date{"OGR_CURRENT_DATE", options_.last_change};
+        try {
+            OutputSummary summary = close_all();
+            place_.publish();
+            ended_ = true;
+            return summary;
+        } catch (...) {
+            abort();
+            throw;
+        }
+    }
+
+    void abort() noexcept {
+        if (ended_) {
+            return;
+        }
+        ended_ = true;
+        for (const auto& layer : layers_) {
+            layer->drop();
+        }
+        {
+            const ErrorCollector quiet;
+            if (dataset_) {
+                dataset_->RollbackTransaction();
+            }
+            dataset_.reset();
+        }
+        place_.discard();
+    }
+
+private:
+    std::unique_ptr<LayerSink> make_layer(const LayerPlan& plan) const {
+        const fs::path& folder = place_.work();
+        if (format_ == OutputFormat::geopackage) {
+            return make_gpkg_layer(*dataset_, plan, options_, shown_);
+        }
+        if (format_ == OutputFormat::csv || plan.geometry.kind == GeometryKind::none) {
+            return make_csv_layer(folder, plan, format_ == OutputFormat::csv);
+        }
+        if (format_ == OutputFormat::flatgeobuf) {
+            return make_flatgeobuf_layer(folder, plan, options_, shown_);
+        }
+        if (format_ == OutputFormat::geojson) {
+            return make_geojson_layer(folder, plan, shown_);
+        }
+        return make_shapefile_layer(folder, plan, shown_);
+    }
+
+    OutputSummary close_all() {
+        OutputSummary summary;
+        for (const std::string& note : place_notes_) {
+            summary.notes.push_back({"", "", note});
+        }
+        for (const auto& layer : layers_) {
+            layer->close();
+            summary.layers.push_back(layer->summary());
+            layer->add_notes(summary.notes);
+        }
+        if (format_ == OutputFormat::geopackage) {
+            close_geopackage();
+        } else {
+            write_field_list();
+        }
+        return summary;
+    }
+
+    void close_geopackage() {
+        {
+            ErrorCollector errors;
+            if (dataset_->CommitTransaction() != OGRERR_NONE || errors.failed()) {
+                throw_gdal_error(shown_, "", "writing", errors);
+            }
+        }
+        for (const auto& layer : layers_) {
+            layer->drop();
+        }
+        close_dataset(dataset_, shown_, "");
+        ErrorCollector errors;
+        const GDALDatasetUniquePtr again{GDALDataset::Open(
+            place_.work().c_str(), GDAL_OF_VECTOR | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR)};
+        if (!again) {
+            throw_gdal_error(shown_, "", "opening the finished file", errors);
+        }
+        for (const auto& layer : layers_) {
+            const std::string count =
+                ask_sql(*again, "SELECT COUNT(*) FROM " + quoted_name(layer->plan().name));
+            if (errors.failed() || count.empty()) {
+                throw_gdal_error(shown_, layer->plan().name, "counting the rows", errors);
+            }
+            check_count(layer->count(), std::stoll(count), shown_, layer->plan().name);
+        }
+    }
+
+    /// Units and meanings for formats that cannot hold them.
+    void write_field_list() const {
+        const std::vector<std::string> header{
+            "layer", "file", "column", "field", "type", "unit", "meaning"};
+        CsvWriter list{place_.work() / "fields.csv", header};
+        for (const auto& layer : layers_) {
+            for (const OutColumn& column : layer->columns()) {
+                for (const std::string& text : {layer->plan().name,
+                                                layer->file_name(),
+                                                column.field.name,
+                                                column.full_name,
+                                                std::string{name_of(column.field.type)},
+                                                column.field.unit,
+                                                column.field.meaning}) {
+                    if (text.empty()) {
+                        list.null();
+                    } else {
+                        list.text(repaired_utf8(text));
+                    }
+                }
+                list.end_row();
+            }
+        }
+        list.finish();
+    }
+
+    OutputFormat format_;
+    OutputOptions options_;
+    std::string shown_;
+    std::vector<std::string> place_notes_;
+    OutputPlace place_;
+    GDALDatasetUniquePtr dataset_;
+    std::vector<std::unique_ptr<LayerSink>> layers_;
+    bool ended_ = false;
+};
+
+OutputDataset OutputDataset::create(const fs::path& path,
+                                    OutputFormat format,
+                                    OutputOptions options) {
+    return OutputDataset{std::make_unique<Impl>(path, format, std::move(options))};
+}
+
+OutputDataset::OutputDataset(std::unique_ptr<Impl> impl) : impl_{std::move(impl)} {}
+OutputDataset::~OutputDataset() = default;
+OutputDataset::OutputDataset(OutputDataset&&) noexcept = default;
+OutputDataset& OutputDataset::operator=(OutputDataset&&) noexcept = default;
+
+LayerWriter& OutputDataset::add_layer(const LayerPlan& plan) { return impl_->add_layer(plan); }
+OutputSummary OutputDataset::finish() { return impl_->finish(); }
+
+void OutputDataset::abort() noexcept {
+    if (impl_) {
+        impl_->abort();
+    }
+}
+
+}  // namespace linewood

@@ -1,0 +1,89 @@
+#pragma once
+
+// Private to geo/io: a row on its way to a file.
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "geo/io/batch_rows.h"
+#include "geo/io/out_column.h"
+#include "geo/io/output_dataset.hpp"
+
+namespace linewood {
+
+/// The values of one row: carried columns from `rows` (null: they are all null), then `added`.
+struct RowInput {
+    const BatchRows* rows = nullptr;
+    std::size_t row = 0;
+    std::span<const Cell> added;
+};
+
+/// Calls `use(column, value)` for every output column of `plan` in order. `value` is the caller's, for reuse.
+template <typename Use>
+void for_each_value(const LayerPlan& plan, const RowInput& input, RawValue& value, Use use) {
+    std::size_t column = 0;
+    for (const CarriedColumn& carried : plan.carried) {
+        value.null = true;
+        if (input.rows != nullptr) {
+            input.rows->get(input.row, carried.source, value);
+        }
+        use(column++, value);
+    }
+    for (const Cell& cell : input.added) {
+        set_from_cell(value, cell);
+        use(column++, value);
+    }
+}
+
+/// A layer's writer inside an OutputDataset: turns the four ways to append into one.
+class LayerSink : public LayerWriter {
+public:
+    explicit LayerSink(const LayerPlan& plan) : plan_{plan} {}
+
+    void append(const FeatureBatch& batch, std::size_t row, std::span<const Cell> added) final;
+    void append_at(const FeatureBatch& batch,
+                   std::size_t row,
+                   std::span<const Cell> added,
+                   std::optional<Point> point) final;
+    void append_along(const FeatureBatch& batch,
+                      std::size_t row,
+                      std::span<const Cell> added,
+                      const LineParts& parts) final;
+    void append(std::span<const Cell> added, std::optional<Point> point) final;
+    std::int64_t count() const final { return count_; }
+
+    /// Closes the files and checks that they hold what was appended. @throws DataError
+    virtual void close() = 0;
+    /// Lets go of the files without a word; they will be removed.
+    virtual void drop() noexcept = 0;
+    virtual LayerSummary summary() const;
+    virtual void add_notes(std::vector<OutputNote>& notes) const;
+    /// The columns, for `fields.csv`.
+    virtual const std::vector<OutColumn>& columns() const = 0;
+    /// Name of the main file; empty in a GeoPackage.
+    virtual std::string file_name() const { return {}; }
+
+    const LayerPlan& plan() const { return plan_; }
+
+protected:
+    /// `geometry` is null for none; never an empty point, never with coordinates that are not finite.
+    virtual void write(const RowInput& input, OGRGeometryUniquePtr geometry) = 0;
+
+    /// The FID to give a row, OGRNullFID for any.
+    std::int64_t fid_for(const RowInput& input) const;
+
+    LayerPlan plan_;
+
+private:
+    void accept(const RowInput& input, OGRGeometryUniquePtr geometry);
+
+    std::int64_t count_ = 0;
+    std::int64_t without_geometry_ = 0;
+    std::int64_t spoilt_geometry_ = 0;
+};
+
+}  // namespace linewood
