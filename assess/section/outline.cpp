@@ -95,21 +95,23 @@ private:
     std::size_t count_ = 0;
 };
 
-/// An arc and its mirror image through the centre, as an interval of axis angle.
+/// An arc as an interval of axis angle.
 struct Cover {
     double begin;
     double end;
 };
 
+/// The widest stretch of axis angle that no cover holds. @param covers begins in [-pi, 2 pi), each
+/// cover repeated every half turn, so that two full periods from 0 on are seen.
 double widest_gap(std::vector<Cover>& covers) {
     std::sort(covers.begin(), covers.end(), [](Cover a, Cover b) { return a.begin < b.begin; });
-    double reach = covers.front().end;
+    double reach = 0.0;
     double gap = 0.0;
     for (const Cover& c : covers) {
         gap = std::max(gap, c.begin - reach);
         reach = std::max(reach, c.end);
     }
-    return std::max(gap, covers.front().begin + kPi - reach);
+    return gap;
 }
 
 }  // namespace
@@ -246,10 +248,11 @@ double Outline::largest_gap(double radius) const {
         const double middle = std::atan2(arc.middle.y, arc.middle.x);
         double begin = wrap_turn(middle - half);
         begin = begin >= kPi ? begin - kPi : begin;
-        covers.push_back({begin, begin + 2.0 * half});
-        covers.push_back({begin - kPi, begin - kPi + 2.0 * half});
+        for (const double shift : {-kPi, 0.0, kPi}) {
+            covers.push_back({begin + shift, begin + shift + 2.0 * half});
+        }
     }
-    return covers.empty() ? kPi : std::max(0.0, widest_gap(covers));
+    return covers.empty() ? kPi : widest_gap(covers);
 }
 
 }  // namespace linewood

@@ -19,8 +19,8 @@ constexpr double kCrumb = 1e-5;      // squared radii: nor is a piece this small
 bool clear_cut(const Geos& geos, const SectionShape& shape, const PolygonSection& slow) {
     const PolygonSection less{geos, shape, -kThread};
     const PolygonSection more{geos, shape, kThread};
-    return (slow.pieces() == 0 || slow.smallest() > kCrumb) && less.pieces() == slow.pieces() && more.pieces() == slow.pieces() &&
-           less.acts_together() == slow.acts_together() &&
+    return (slow.pieces() == 0 || slow.smallest() > kCrumb) && less.pieces() == slow.pieces() &&
+           more.pieces() == slow.pieces() && less.acts_together() == slow.acts_together() &&
            more.acts_together() == slow.acts_together() &&
            (slow.acts_together() || slow.lead() > 1e-3);
 }
