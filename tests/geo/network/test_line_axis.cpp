@@ -1,4 +1,6 @@
+#include <algorithm>
 #include <cmath>
+#include <tuple>
 
 #include <gtest/gtest.h>
 
@@ -44,7 +46,8 @@ TEST(LineAxis, StraightOnAndRightAngleAndSameDirection) {
     EXPECT_DOUBLE_EQ(axis(90, 270), 0.0 + 90.0);
     EXPECT_DOUBLE_EQ(axis(0, 90), 135.0);
     EXPECT_DOUBLE_EQ(axis(90, 0), 135.0);
-    EXPECT_DOUBLE_EQ(axis(40, 40), 130.0);  // square to u1 + u2, the only one of the two with a length
+    EXPECT_DOUBLE_EQ(axis(40, 40),
+                     130.0);  // square to u1 + u2, the only one of the two with a length
 }
 
 TEST(LineAxis, DeflectionIsTheTradesLineAngle) {
@@ -100,7 +103,10 @@ struct JunctionCase {
     double deflection;
 };
 
-Neighbour carrying(std::uint32_t pole, double azimuth, std::vector<std::uint32_t> circuits, float kv) {
+Neighbour carrying(std::uint32_t pole,
+                   double azimuth,
+                   std::vector<std::uint32_t> circuits,
+                   float kv) {
     Neighbour n = neighbour(pole, azimuth);
     n.circuits = std::move(circuits);
     n.voltage_kv = kv;
@@ -113,42 +119,62 @@ TEST(Junction, PairsAreOrderedByCircuitThenVoltageThenDeflection) {
     const JunctionCase cases[] = {
         {"least deflection, nothing else known",
          {carrying(1, 0, {}, none), carrying(2, 100, {}, none), carrying(3, 178, {}, none)},
-         179.0, 2.0},
+         179.0,
+         2.0},
         {"same circuit before least deflection",
          {carrying(1, 0, {7}, none), carrying(2, 180, {8}, none), carrying(3, 200, {7}, none)},
-         10.0, 20.0},
+         10.0,
+         20.0},
         {"same circuit before higher voltage",
-         {carrying(1, 0, {7}, 12), carrying(2, 170, {7}, 12), carrying(3, 90, {8}, 69),
+         {carrying(1, 0, {7}, 12),
+          carrying(2, 170, {7}, 12),
+          carrying(3, 90, {8}, 69),
           carrying(4, 270, {9}, 69)},
-         175.0, 10.0},
+         175.0,
+         10.0},
         {"two circuits: the higher voltage",
-         {carrying(1, 0, {7}, 12), carrying(2, 90, {8}, 69), carrying(3, 180, {7}, 12),
+         {carrying(1, 0, {7}, 12),
+          carrying(2, 90, {8}, 69),
+          carrying(3, 180, {7}, 12),
           carrying(4, 260, {8}, 69)},
-         85.0, 10.0},
+         85.0,
+         10.0},
         {"a pair's voltage is the lower of its two sides",
-         {carrying(1, 0, {}, 69), carrying(2, 90, {}, 25), carrying(3, 180, {}, 12),
-          carrying(4, 290, {}, 25), carrying(5, 185, {}, 25)},
-         2.5, 5.0},
+         {carrying(1, 0, {}, 69),
+          carrying(2, 90, {}, 25),
+          carrying(3, 180, {}, 12),
+          carrying(4, 290, {}, 25),
+          carrying(5, 185, {}, 25)},
+         2.5,
+         5.0},
         {"unknown voltage is lowest",
-         {carrying(1, 0, {}, none), carrying(2, 90, {}, 12), carrying(3, 180, {}, none),
+         {carrying(1, 0, {}, none),
+          carrying(2, 90, {}, 12),
+          carrying(3, 180, {}, none),
           carrying(4, 290, {}, 12)},
-         100.0, 20.0},
+         100.0,
+         20.0},
         {"the first pair bends more than 30: none, though another is straight",
          {carrying(1, 0, {7}, none), carrying(2, 90, {7}, none), carrying(3, 180, {8}, none)},
-         no, no},
+         no,
+         no},
         {"exactly 30 gives an axis",
          {carrying(1, 0, {}, none), carrying(2, 100, {}, none), carrying(3, 210, {}, none)},
-         15.0, 30.0},
+         15.0,
+         30.0},
         {"a doubled neighbour has both its circuits",
          {carrying(1, 0, {7, 8}, none), carrying(2, 90, {7}, none), carrying(3, 180, {8}, none)},
-         0.0, 0.0},
+         0.0,
+         0.0},
         {"three ways, none straight: none",
          {carrying(1, 0, {}, none), carrying(2, 120, {}, none), carrying(3, 240, {}, none)},
-         no, no},
+         no,
+         no},
     };
     const NetworkSettings settings;
     for (JunctionCase c : cases) {
-        std::sort(c.neighbours.begin(), c.neighbours.end(),
+        std::sort(c.neighbours.begin(),
+                  c.neighbours.end(),
                   [](const Neighbour& a, const Neighbour& b) { return a.azimuth < b.azimuth; });
         const LineDirection line = line_direction(c.neighbours, settings);
         EXPECT_EQ(line.role, LineRole::junction) << c.what;
@@ -172,8 +198,8 @@ TEST(Junction, ThePairLimitIsASetting) {
 
 TEST(Junction, EquallyStraightPairsGoByTheLowestPole) {
     // A cross of two equal lines; the noise of azimuths must not choose.
-    const std::vector<Neighbour> cross{neighbour(5, 0), neighbour(2, 90 + 1e-9), neighbour(6, 180),
-                                       neighbour(3, 270)};
+    const std::vector<Neighbour> cross{
+        neighbour(5, 0), neighbour(2, 90 + 1e-9), neighbour(6, 180), neighbour(3, 270)};
     const auto [a, b] = first_pair(cross);
     EXPECT_EQ(cross[a].pole, 2U);
     EXPECT_EQ(cross[b].pole, 3U);
@@ -191,7 +217,8 @@ std::pair<std::size_t, std::size_t> first_pair_slowly(const std::vector<Neighbou
             for (const std::uint32_t c : n[a].circuits) {
                 shared = shared || std::count(n[b].circuits.begin(), n[b].circuits.end(), c) > 0;
             }
-            const Key key{!shared, -std::min(n[a].voltage_kv, n[b].voltage_kv),
+            const Key key{!shared,
+                          -std::min(n[a].voltage_kv, n[b].voltage_kv),
                           deflection_of(n[a].azimuth, n[b].azimuth).degrees()};
             if (!any || key < best_key) {
                 best_key = key;
@@ -221,8 +248,9 @@ TEST(Junction, FirstPairAgreesWithAllPairsOnRandomJunctions) {
                 }
             }
         }
-        std::sort(n.begin(), n.end(),
-                  [](const Neighbour& a, const Neighbour& b) { return a.azimuth < b.azimuth; });
+        std::sort(n.begin(), n.end(), [](const Neighbour& a, const Neighbour& b) {
+            return a.azimuth < b.azimuth;
+        });
         const auto expected = first_pair_slowly(n);
         const auto found = first_pair(n);
         EXPECT_NEAR(deflection_of(n[found.first].azimuth, n[found.second].azimuth).degrees(),
