@@ -28,12 +28,12 @@ void take_shell(const SurveyedSection& s, const Criteria& criteria, SectionShape
             continue;
         }
         rot_local = rot_local && b.local;
+        all_placed = all_placed && b.azimuth.has_value();
         if (!b.shell) {
             continue;
         }
         const Length shell = std::clamp(*b.shell, Length{}, shape.radius);
         least = std::min(shell, least.value_or(shell));
-        all_placed = all_placed && b.azimuth.has_value();
         if (b.azimuth) {
             readings.push_back({*b.azimuth, shell});
         }
