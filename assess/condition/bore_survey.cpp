@@ -117,8 +117,9 @@ void survey_bores(const SurveyInput& in, SurveyedSection& s, Findings* findings)
     if (findings == nullptr) {
         return;
     }
-    const bool some_placed = std::any_of(
-        s.bores.begin(), s.bores.end(), [](const SurveyedBore& b) { return b.azimuth.has_value(); });
+    const bool some_placed = std::any_of(s.bores.begin(), s.bores.end(), [](const SurveyedBore& b) {
+        return b.azimuth.has_value();
+    });
     for (const SurveyedBore& b : s.bores) {
         if (b.sound && !b.azimuth && some_placed && s.has_internal_rot()) {
             findings->push_back(make_finding(finding::kBoreUnplaced,

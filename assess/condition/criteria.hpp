@@ -15,11 +15,12 @@ struct Criteria {
     std::string name = "general-practice";
 
     // Limits, asked of every section. Met within `limit_tolerance`, relative.
-    double governing_strength_min = 0.65;  ///< 35 % loss: common practice, no source
-    double weakest_strength_min = 0.50;    ///< own choice, no source
+    double governing_strength_min = 0.65;          ///< 35 % loss: common practice, no source
+    double weakest_strength_min = 0.50;            ///< own choice, no source
     double girth_ratio_min = 0.86623910537520803;  ///< 0.65^(1/3), the girth that keeps 65 %
     Length shell_min = Length::inches(2.0);        ///< common practice, no source
-    Length shell_pocket_width = Length::inches(1.0);  ///< pockets wider than this: shell behind them
+    Length shell_pocket_width =
+        Length::inches(1.0);       ///< pockets wider than this: shell behind them
     double split_loss_max = 0.05;  ///< area lost with the pieces that do not carry
     double limit_tolerance = 1e-9;
 
@@ -29,10 +30,10 @@ struct Criteria {
     Angle out_of_line_sector = Angle::degrees(30.0);        ///< either side of its perpendicular
 
     // Sections and what counts as decay.
-    Length zone_top = Length::inches(15.0);      ///< TM 5-684/MO-200 (read): groundline zone
-    Length section_reach = Length::feet(0.5);    ///< defects this near share a section
-    double decay_girth_ratio = 0.98;             ///< a girth under this share of C0 is decay
-    bool present_stands_for_original = false;    ///< C may stand for a missing C0
+    Length zone_top = Length::inches(15.0);    ///< TM 5-684/MO-200 (read): groundline zone
+    Length section_reach = Length::feet(0.5);  ///< defects this near share a section
+    double decay_girth_ratio = 0.98;           ///< a girth under this share of C0 is decay
+    bool present_stands_for_original = false;  ///< C may stand for a missing C0
 
     double urgent_strength_share = 2.0 / 3.0;  ///< of its limit: below, `now`
     double bore_45_factor = 0.7;               ///< common practice, no source
@@ -41,7 +42,8 @@ struct Criteria {
 
     /// Where the figures come from, by the name of the setting; for people.
     std::map<std::string, std::string> sources{
-        {"governing_strength_min", "common practice, no source: a loss of up to 35 % is acceptable"},
+        {"governing_strength_min",
+         "common practice, no source: a loss of up to 35 % is acceptable"},
         {"weakest_strength_min", "own choice, no source"},
         {"girth_ratio_min", "cube root of governing_strength_min: strength goes with girth cubed"},
         {"shell_min_in", "common practice, no source"},

@@ -53,12 +53,18 @@ void take_measured(const Inspection& inspection, Findings* findings, OriginalGir
 
 std::string_view name_of(OriginalSource s) {
     switch (s) {
-        case OriginalSource::none: return "";
-        case OriginalSource::measured: return "measured";
-        case OriginalSource::recorded: return "recorded";
-        case OriginalSource::tables: return "tables";
-        case OriginalSource::present: return "present";
-        case OriginalSource::measured_above: return "measured_above";
+        case OriginalSource::none:
+            return "";
+        case OriginalSource::measured:
+            return "measured";
+        case OriginalSource::recorded:
+            return "recorded";
+        case OriginalSource::tables:
+            return "tables";
+        case OriginalSource::present:
+            return "present";
+        case OriginalSource::measured_above:
+            return "measured_above";
     }
     return "";
 }

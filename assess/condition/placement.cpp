@@ -47,8 +47,7 @@ void take_shell(const SurveyedSection& s, const Criteria& criteria, SectionShape
         return;
     }
     std::stable_sort(readings.begin(), readings.end(), [](const auto& a, const auto& b) {
-        return a.thickness < b.thickness ||
-               (a.thickness == b.thickness && a.azimuth < b.azimuth);
+        return a.thickness < b.thickness || (a.thickness == b.thickness && a.azimuth < b.azimuth);
     });
     for (const ShellReading& r : readings) {
         const bool near_thinner =

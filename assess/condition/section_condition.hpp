@@ -12,7 +12,7 @@ namespace linewood {
 
 /// The strengths of a section now, as shares of the same section when sound, at most 1.
 struct SectionStrengths {
-    double area = 0.0;                   ///< all that remains
+    double area = 0.0;  ///< all that remains
     double governing = 0.0;
     double weakest = 0.0;
     std::optional<double> transverse;    ///< load across the line; absent without an axis
@@ -38,7 +38,7 @@ struct SectionCondition {
     int pieces = 1;
     bool split = false;  ///< falls apart with more loss than the criteria allow
     SectionOutcome outcome = SectionOutcome::passes;
-    ReasonSet reasons;   ///< limits that failed, and what is missing
+    ReasonSet reasons;  ///< limits that failed, and what is missing
     bool decay = false;
     bool internal_rot = false;
     SectionShape shape;  ///< as computed: every pocket placed

@@ -14,9 +14,9 @@ constexpr double kTwoPi = 2.0 * std::numbers::pi;
 
 /// What the defects of one section say of its girth.
 struct GirthRecord {
-    Maybe<Length> measured;     ///< the least girth given
-    Maybe<Length> rot_depth;    ///< the greatest shell rot given all round
-    bool shell_rot = false;     ///< shell rot all round is recorded
+    Maybe<Length> measured;   ///< the least girth given
+    Maybe<Length> rot_depth;  ///< the greatest shell rot given all round
+    bool shell_rot = false;   ///< shell rot all round is recorded
 };
 
 bool is_partial_shell_rot(const Defect& d) {
@@ -40,11 +40,13 @@ Maybe<Length> greatest(Maybe<Length> a, Maybe<Length> b) {
 bool is_decay(const Defect& d) {
     switch (d.kind) {
         case DefectKind::shell_rot:
-        case DefectKind::internal_rot: return true;
+        case DefectKind::internal_rot:
+            return true;
         case DefectKind::external_pocket:
             return d.cause == DefectCause::decay || d.cause == DefectCause::insect ||
                    d.cause == DefectCause::not_recorded;
-        case DefectKind::bore: return false;
+        case DefectKind::bore:
+            return false;
     }
     return false;
 }
@@ -64,7 +66,10 @@ private:
     void settle_bounds(SurveyedSection& s, const GirthRecord& girth, Maybe<Length> original);
     void take_defects(SurveyedSection& s);
     void take_pocket(SurveyedSection& s, std::size_t i);
-    void check_girth(SurveyedSection& s, Length girth, std::int64_t fid, InputLayer layer,
+    void check_girth(SurveyedSection& s,
+                     Length girth,
+                     std::int64_t fid,
+                     InputLayer layer,
                      std::string_view field);
     GirthRecord girth_record(const SurveyedSection& s) const;
     void note(const FindingKind& kind, std::size_t defect, std::string_view field, double value);
@@ -84,18 +89,15 @@ void Survey::note(const FindingKind& kind,
     }
 }
 
-void Survey::check_girth(SurveyedSection& s,
-                         Length girth,
-                         std::int64_t fid,
-                         InputLayer layer,
-                         std::string_view field) {
+void Survey::check_girth(
+    SurveyedSection& s, Length girth, std::int64_t fid, InputLayer layer, std::string_view field) {
     if (girth >= in_.criteria.girth_low && girth <= in_.criteria.girth_high) {
         return;
     }
     s.impossible = true;
     if (findings_ != nullptr) {
-        findings_->push_back(make_finding(
-            finding::kGirthDoubtful, layer, fid, field, plain_number(girth.inches())));
+        findings_->push_back(
+            make_finding(finding::kGirthDoubtful, layer, fid, field, plain_number(girth.inches())));
     }
 }
 
@@ -125,8 +127,8 @@ SurveyedSection Survey::begin_section(const SectionGroup& group) {
             note(finding::kHeightBeyond, i, "height", h.feet());
         }
         if (d.present_circumference) {
-            check_girth(s, *d.present_circumference, d.fid, InputLayer::defects,
-                        "present_circumference");
+            check_girth(
+                s, *d.present_circumference, d.fid, InputLayer::defects, "present_circumference");
         }
     }
     return s;
@@ -160,7 +162,10 @@ void Survey::settle_groundline(SurveyedSection& s) {
     GirthRecord girth = girth_record(s);
     girth.measured = least(girth.measured, visit.present_circumference);
     if (visit.present_circumference) {
-        check_girth(s, *visit.present_circumference, visit.fid, InputLayer::inspections,
+        check_girth(s,
+                    *visit.present_circumference,
+                    visit.fid,
+                    InputLayer::inspections,
                     "present_circumference");
     }
     if (!original_.groundline && in_.criteria.present_stands_for_original && girth.measured) {
@@ -180,10 +185,10 @@ void Survey::settle_groundline(SurveyedSection& s) {
                          plain_number(original_.groundline->inches())));
     }
     settle_bounds(s, girth, original_.groundline);
-    const bool bored = visit.method == InspectionMethod::bore ||
-                       visit.method == InspectionMethod::excavated;
-    const bool rot_recorded = std::any_of(
-        in_.visit.defects.begin(), in_.visit.defects.end(), [&](std::size_t i) {
+    const bool bored =
+        visit.method == InspectionMethod::bore || visit.method == InspectionMethod::excavated;
+    const bool rot_recorded =
+        std::any_of(in_.visit.defects.begin(), in_.visit.defects.end(), [&](std::size_t i) {
             return in_.defects[i].kind == DefectKind::shell_rot;
         });
     const bool original_stands = bored && !rot_recorded;
@@ -212,8 +217,7 @@ void Survey::settle_elsewhere(SurveyedSection& s, const SurveyedSection& groundl
     } else if (!s.present_known && s.height > Length{} && !girth.shell_rot) {
         s.present_known = s.original_known;
     }
-    s.missing.add_if(!s.present_known && s.original_known,
-                     Reason::present_circumference_missing);
+    s.missing.add_if(!s.present_known && s.original_known, Reason::present_circumference_missing);
     s.missing.add_if(!s.original_known, Reason::original_circumference_missing);
 }
 
@@ -260,8 +264,7 @@ void Survey::take_defects(SurveyedSection& s) {
 }
 
 std::vector<SurveyedSection> Survey::run() {
-    const auto groups =
-        group_by_height(in_.defects, in_.visit.defects, in_.criteria.section_reach);
+    const auto groups = group_by_height(in_.defects, in_.visit.defects, in_.criteria.section_reach);
     std::vector<SurveyedSection> sections;
     sections.reserve(groups.size());
     std::size_t at_groundline = 0;

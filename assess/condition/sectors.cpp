@@ -70,10 +70,14 @@ bool transverse_governs(const LineDirection& line, const Criteria& criteria) {
 
 std::string_view name_of(FacePosition p) {
     switch (p) {
-        case FacePosition::not_recorded: return "";
-        case FacePosition::in_line: return "in_line";
-        case FacePosition::out_of_line: return "out_of_line";
-        case FacePosition::oblique: return "oblique";
+        case FacePosition::not_recorded:
+            return "";
+        case FacePosition::in_line:
+            return "in_line";
+        case FacePosition::out_of_line:
+            return "out_of_line";
+        case FacePosition::oblique:
+            return "oblique";
     }
     return "";
 }

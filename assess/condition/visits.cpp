@@ -14,12 +14,12 @@ bool older(const std::optional<Date>& a, const std::optional<Date>& b) {
 
 void note(const FindingKind& kind, const Defect& defect, Findings* findings) {
     if (findings != nullptr) {
-        findings->push_back(make_finding(kind,
-                                         InputLayer::defects,
-                                         defect.fid,
-                                         "inspected_on",
-                                         defect.inspected_on ? defect.inspected_on->to_string()
-                                                             : std::string{}));
+        findings->push_back(
+            make_finding(kind,
+                         InputLayer::defects,
+                         defect.fid,
+                         "inspected_on",
+                         defect.inspected_on ? defect.inspected_on->to_string() : std::string{}));
     }
 }
 

@@ -10,7 +10,21 @@ namespace linewood {
 
 /// The classes of the trade, stoutest first. There is no class 8.
 enum class PoleClass : std::uint8_t {
-    h6, h5, h4, h3, h2, h1, c1, c2, c3, c4, c5, c6, c7, c9, c10,
+    h6,
+    h5,
+    h4,
+    h3,
+    h2,
+    h1,
+    c1,
+    c2,
+    c3,
+    c4,
+    c5,
+    c6,
+    c7,
+    c9,
+    c10,
 };
 inline constexpr int kPoleClassCount = 15;
 

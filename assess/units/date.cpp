@@ -29,8 +29,7 @@ std::optional<Date> Date::from_ymd(int year, int month, int day) {
     if (!ymd.ok()) {
         return std::nullopt;
     }
-    return Date{
-        static_cast<std::int32_t>(std::chrono::sys_days{ymd}.time_since_epoch().count())};
+    return Date{static_cast<std::int32_t>(std::chrono::sys_days{ymd}.time_since_epoch().count())};
 }
 
 std::optional<Date> Date::parse(std::string_view text) {

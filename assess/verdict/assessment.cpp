@@ -77,8 +77,7 @@ public:
         for (std::size_t i = 0; i < first_latest; ++i) {
             VisitResult earlier = work_out(visits[i], &findings);
             compare_with_history(visits[i], earlier, *chosen_visit, chosen, findings);
-            chosen.shells.insert(
-                chosen.shells.end(), earlier.shells.begin(), earlier.shells.end());
+            chosen.shells.insert(chosen.shells.end(), earlier.shells.begin(), earlier.shells.end());
         }
         fill(std::move(chosen), a);
         a.inspected_on = latest;
@@ -142,8 +141,9 @@ private:
         }
         for (const bool zone : {true, false}) {
             if (fails_in(earlier, zone) && !fails_in(latest, zone)) {
-                report("", zone ? "section in the groundline zone failed"
-                                : "section above the groundline zone failed");
+                report("",
+                       zone ? "section in the groundline zone failed"
+                            : "section above the groundline zone failed");
             }
         }
     }

@@ -30,7 +30,8 @@ struct PoleAssessment {
     Verdict verdict = Verdict::unassessed;
     Urgency urgency = Urgency::none;
     ReasonSet reasons;
-    std::vector<SectionCondition> sections;  ///< lowest first; empty where not inspected or not wood
+    std::vector<SectionCondition>
+        sections;  ///< lowest first; empty where not inspected or not wood
     /// The section of least governing strength relative to its limit (at equality the lowest), of
     /// those with a figure; nothing where none has.
     std::optional<std::size_t> worst_section;

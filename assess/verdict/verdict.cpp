@@ -45,11 +45,10 @@ void take_section(const SectionCondition& s, const Criteria& criteria, Facts& f)
     // In the zone of a reinforced pole the limits do not decide, so they do not hurry either.
     if (!(zone && f.reinforced)) {
         f.split = f.split || s.split;
-        f.far_below_limit =
-            f.far_below_limit ||
-            (s.strengths &&
-             !criteria.meets(s.strengths->governing,
-                             criteria.urgent_strength_share * criteria.governing_strength_min));
+        f.far_below_limit = f.far_below_limit ||
+                            (s.strengths && !criteria.meets(s.strengths->governing,
+                                                            criteria.urgent_strength_share *
+                                                                criteria.governing_strength_min));
     }
 }
 
@@ -68,8 +67,7 @@ Facts gather(const DecisionInput& in, const Criteria& criteria) {
     for (const std::size_t i : in.visit.defects) {
         const Defect& d = in.defects[i];
         const bool bore = d.kind == DefectKind::bore || d.kind == DefectKind::internal_rot;
-        f.bored_above =
-            f.bored_above || (bore && !in_zone(d.height.value_or(Length{}), criteria));
+        f.bored_above = f.bored_above || (bore && !in_zone(d.height.value_or(Length{}), criteria));
     }
     return f;
 }
@@ -99,8 +97,10 @@ Urgency urgency_of(Verdict verdict, const Facts& f) {
             return f.far_below_limit || f.unsafe || f.extensive || f.split ? Urgency::now
                                                                            : Urgency::soon;
         case Verdict::treat:
-        case Verdict::serviceable: return Urgency::routine;
-        case Verdict::unassessed: return Urgency::none;
+        case Verdict::serviceable:
+            return Urgency::routine;
+        case Verdict::unassessed:
+            return Urgency::none;
     }
     return Urgency::none;
 }
@@ -126,21 +126,30 @@ void add_rules(const DecisionInput& in, const Facts& f, Decision& d) {
 
 std::string_view name_of(Verdict v) {
     switch (v) {
-        case Verdict::replace: return "replace";
-        case Verdict::stub: return "stub";
-        case Verdict::unassessed: return "unassessed";
-        case Verdict::treat: return "treat";
-        case Verdict::serviceable: return "serviceable";
+        case Verdict::replace:
+            return "replace";
+        case Verdict::stub:
+            return "stub";
+        case Verdict::unassessed:
+            return "unassessed";
+        case Verdict::treat:
+            return "treat";
+        case Verdict::serviceable:
+            return "serviceable";
     }
     return "";
 }
 
 std::string_view name_of(Urgency u) {
     switch (u) {
-        case Urgency::none: return "";
-        case Urgency::now: return "now";
-        case Urgency::soon: return "soon";
-        case Urgency::routine: return "routine";
+        case Urgency::none:
+            return "";
+        case Urgency::now:
+            return "now";
+        case Urgency::soon:
+            return "soon";
+        case Urgency::routine:
+            return "routine";
     }
     return "";
 }

@@ -31,7 +31,7 @@ struct Decision {
 struct DecisionInput {
     const Pole& pole;
     const Visit& visit;
-    std::span<const Defect> defects;            ///< all of the pole's
+    std::span<const Defect> defects;             ///< all of the pole's
     std::span<const SectionCondition> sections;  ///< of this visit
     bool original_from_tables = false;
 };

@@ -5,14 +5,14 @@
 #include <cstdio>
 #include <thread>
 
-#include <CLI/CLI.hpp>
-
 #include "src/job/job_error.hpp"
 #include "src/job/profile.hpp"
 #include "src/job/wood_tables_json.hpp"
 #include "src/pipeline/assess_run.hpp"
 #include "src/report/assess_summary.hpp"
 #include "src/report/terminal_monitor.hpp"
+
+#include <CLI/CLI.hpp>
 
 namespace linewood {
 namespace {
@@ -23,11 +23,13 @@ constexpr const char* kExamples =
     "  linewood assess --poles poles.geojson --spans spans.geojson --inspections visits.csv\n"
     "      --defects defects.csv --out condition --format geojson --units si\n"
     "\n"
-    "Reads the layers poles, spans, inspections and defects; writes them back with line direction,\n"
+    "Reads the layers poles, spans, inspections and defects; writes them back with line "
+    "direction,\n"
     "remaining strength and a verdict on every pole, and the layers sections, findings and run.\n"
     "The input is never changed.\n"
     "\n"
-    "A screening aid: local codes, the utility's criteria and licensed engineers decide; never climb\n"
+    "A screening aid: local codes, the utility's criteria and licensed engineers decide; never "
+    "climb\n"
     "on the tool's word.\n"
     "\n"
     "Exit codes: 0 done, 1 failed (nothing is left behind), 2 called wrongly.";
@@ -52,8 +54,7 @@ CLI::App* AssessCommand::setup(CLI::App& program) {
     c->add_option("--out", out_, "Where to write: a .gpkg file, or a folder with --format")
         ->type_name("OUT")
         ->required();
-    c->add_option("--format", format_,
-                  "Of a folder: geopackage, flatgeobuf, geojson or shapefile")
+    c->add_option("--format", format_, "Of a folder: geopackage, flatgeobuf, geojson or shapefile")
         ->type_name("FORMAT");
     c->add_flag("--overwrite", overwrite_, "Replace OUT where it exists");
     c->add_option("--units", units_, "Of the columns that are added: us (in, ft) or si (mm, m)")
@@ -66,12 +67,13 @@ CLI::App* AssessCommand::setup(CLI::App& program) {
     c->add_option("--snap", snap_m_, "How far a span end may be from its pole, m (default 2)")
         ->check(CLI::Range(0.0, 1000.0))
         ->type_name("M");
-    c->add_option("--nearest-line", nearest_line_m_,
+    c->add_option("--nearest-line",
+                  nearest_line_m_,
                   "Poles on no span take the direction of a line this near, m (default off)")
         ->check(CLI::Range(0.0, 1000.0))
         ->type_name("M");
-    c->add_option("--plane-unit", plane_unit_,
-                  "Unit of layers without a coordinate system: m, ft or us-ft")
+    c->add_option(
+         "--plane-unit", plane_unit_, "Unit of layers without a coordinate system: m, ft or us-ft")
         ->check(CLI::IsMember({"m", "ft", "us-ft"}))
         ->capture_default_str();
     c->add_option("--threads", threads_, "Threads to use (default: all cores)")
@@ -88,9 +90,10 @@ OutputFormat AssessCommand::checked_format() const {
     }
     if (format_.empty()) {
         if (!by_path) {
-            throw JobError{"--out " + out_ +
-                           " is a folder: say with --format what goes into it (flatgeobuf, geojson, "
-                           "shapefile), or name a .gpkg file"};
+            throw JobError{
+                "--out " + out_ +
+                " is a folder: say with --format what goes into it (flatgeobuf, geojson, "
+                "shapefile), or name a .gpkg file"};
         }
         return *by_path;
     }
@@ -100,7 +103,8 @@ OutputFormat AssessCommand::checked_format() const {
                        ": not one of geopackage, flatgeobuf, geojson, shapefile"};
     }
     if (by_path.has_value() != (*named == OutputFormat::geopackage)) {
-        throw JobError{by_path ? "--out " + out_ + " is a GeoPackage file; leave --format away, or "
+        throw JobError{by_path ? "--out " + out_ +
+                                     " is a GeoPackage file; leave --format away, or "
                                      "name a folder"
                                : "--format geopackage is one file: let --out end in .gpkg"};
     }

@@ -5,14 +5,14 @@
 #include <string>
 #include <string_view>
 
-#include <CLI/CLI.hpp>
-
 #include "geo/io/source.hpp"
 #include "src/command/command.hpp"
 #include "src/job/job_error.hpp"
 #include "src/pipeline/run_record.hpp"
 #include "src/report/log.hpp"
 #include "src/report/run_monitor.hpp"
+
+#include <CLI/CLI.hpp>
 
 namespace linewood {
 namespace {
@@ -49,8 +49,7 @@ int run_program(int argc, const char* const* argv) {
     program.name("linewood");
     program.footer(kFooter);
     program.set_version_flag(
-        "--version",
-        "linewood " + std::string{tool_version()} + " (GDAL " + gdal_version() + ")");
+        "--version", "linewood " + std::string{tool_version()} + " (GDAL " + gdal_version() + ")");
     program.require_subcommand(1);
     const auto commands = all_commands();
     Command* chosen = nullptr;

@@ -4,9 +4,9 @@
 #include <fstream>
 #include <iterator>
 
-#include <CLI/CLI.hpp>
-
 #include "src/job/job_error.hpp"
+
+#include <CLI/CLI.hpp>
 
 namespace linewood {
 

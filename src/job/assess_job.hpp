@@ -21,7 +21,8 @@ struct AssessJob {
     bool overwrite = false;
     UnitSystem units = UnitSystem::us;
     Criteria criteria;
-    std::string criteria_json;  ///< the whole profile in canonical form; its hash goes into the output
+    std::string
+        criteria_json;  ///< the whole profile in canonical form; its hash goes into the output
     WoodTables tables;
     std::string tables_name = "built-in";
     NetworkSettings network;

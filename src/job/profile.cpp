@@ -26,7 +26,8 @@ public:
 
     std::optional<double> number(std::string_view key, double least, double most) const {
         const auto value = node_ ? node_->find(key) : std::nullopt;
-        return value && !value->is_null() ? std::optional<double>{value->number(least, most)} : std::nullopt;
+        return value && !value->is_null() ? std::optional<double>{value->number(least, most)}
+                                          : std::nullopt;
     }
     void take(std::string_view key, double least, double most, double& to) const {
         to = number(key, least, most).value_or(to);
@@ -56,24 +57,35 @@ private:
 
 constexpr std::array<std::string_view, 7> kTopKeys{
     "name", "note", "sources", "limits", "sectors", "line", "rules"};
-constexpr std::array<std::string_view, 6> kLineKeys{"tangent_max_deg",   "junction_pair_max_deg",
-                                                    "snap_tolerance_m",  "interior_cut_m",
-                                                    "id_distance_max_m", "nearest_line_m"};
-constexpr std::array<std::string_view, 6> kLimitKeys{
-    "governing_strength_min", "weakest_strength_min",  "girth_ratio_min",
-    "shell_min_in",           "shell_pocket_width_in", "split_loss_max"};
+constexpr std::array<std::string_view, 6> kLineKeys{"tangent_max_deg",
+                                                    "junction_pair_max_deg",
+                                                    "snap_tolerance_m",
+                                                    "interior_cut_m",
+                                                    "id_distance_max_m",
+                                                    "nearest_line_m"};
+constexpr std::array<std::string_view, 6> kLimitKeys{"governing_strength_min",
+                                                     "weakest_strength_min",
+                                                     "girth_ratio_min",
+                                                     "shell_min_in",
+                                                     "shell_pocket_width_in",
+                                                     "split_loss_max"};
 constexpr std::array<std::string_view, 3> kSectorKeys{
     "in_line_deg", "out_of_line_deg", "governing_deflection_max_deg"};
-constexpr std::array<std::string_view, 8> kRuleKeys{
-    "zone_top_in",           "section_reach_ft", "decay_girth_ratio", "present_stands_for_original",
-    "urgent_strength_share", "bore_45_factor",   "bore_merge_deg",    "join_days"};
+constexpr std::array<std::string_view, 8> kRuleKeys{"zone_top_in",
+                                                    "section_reach_ft",
+                                                    "decay_girth_ratio",
+                                                    "present_stands_for_original",
+                                                    "urgent_strength_share",
+                                                    "bore_45_factor",
+                                                    "bore_merge_deg",
+                                                    "join_days"};
 
 void read_limits(const JsonNode& profile, Criteria& c) {
     const Group limits{profile, "limits", kLimitKeys};
     limits.take("governing_strength_min", 0.0, 1.0, c.governing_strength_min);
     limits.take("weakest_strength_min", 0.0, 1.0, c.weakest_strength_min);
-    c.girth_ratio_min = limits.number("girth_ratio_min", 0.0, 1.0)
-                            .value_or(std::cbrt(c.governing_strength_min));
+    c.girth_ratio_min =
+        limits.number("girth_ratio_min", 0.0, 1.0).value_or(std::cbrt(c.governing_strength_min));
     limits.take_inches("shell_min_in", 60.0, c.shell_min);
     limits.take_inches("shell_pocket_width_in", 60.0, c.shell_pocket_width);
     limits.take("split_loss_max", 0.0, 1.0, c.split_loss_max);

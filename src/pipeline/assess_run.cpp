@@ -24,19 +24,16 @@ public:
               job.out, job.format, OutputOptions{.overwrite = job.overwrite})},
           out_{lay_out(dataset_, job, inputs_, findings_)},
           log_{out_.findings},
-          frame_{inputs_[InputLayer::poles]->schema().crs_wkt,
-                 inputs_[InputLayer::spans] ? &inputs_[InputLayer::spans]->schema().crs_wkt
-                                            : nullptr,
-                 job.plane_metres_per_unit,
-                 findings_} {}
+          frame_{
+              inputs_[InputLayer::poles]->schema().crs_wkt,
+              inputs_[InputLayer::spans] ? &inputs_[InputLayer::spans]->schema().crs_wkt : nullptr,
+              job.plane_metres_per_unit,
+              findings_} {}
 
     AssessSummary run() {
         read();
-        assess_and_write_poles(*inputs_[InputLayer::poles],
-                               job_,
-                               data_,
-                               {out_.poles, out_.sections, log_},
-                               monitor_);
+        assess_and_write_poles(
+            *inputs_[InputLayer::poles], job_, data_, {out_.poles, out_.sections, log_}, monitor_);
         write_spans(inputs_[InputLayer::spans], data_, frame_, out_.spans, log_, monitor_);
         write_inspections(inputs_[InputLayer::inspections], out_.inspections, monitor_);
         write_defects(inputs_[InputLayer::defects],
@@ -62,23 +59,20 @@ private:
         data_.inspections = read_inspections(inputs_, data_.poles, findings_);
         log_.write(findings_);
         const AzimuthResolver resolver{data_.network, data_.poles, on_ground, frame_};
-        data_.defects =
-            read_defects(inputs_, data_.poles, data_.inspections, resolver, findings_);
+        data_.defects = read_defects(inputs_, data_.poles, data_.inspections, resolver, findings_);
         log_.write(findings_);
         data_.poles.ids.drop_lookup();
     }
 
     /// What came in: the rows read of each layer that was there.
     std::vector<LayerCount> counts_in() const {
-        std::vector<LayerCount> counts{
-            {"poles", static_cast<std::int64_t>(data_.poles.size())}};
+        std::vector<LayerCount> counts{{"poles", static_cast<std::int64_t>(data_.poles.size())}};
         if (inputs_[InputLayer::spans]) {
             const auto spans = data_.network.spans();
             counts.push_back({"spans", spans.empty() ? 0 : std::int64_t{spans.back().row} + 1});
         }
         if (inputs_[InputLayer::inspections]) {
-            counts.push_back(
-                {"inspections", static_cast<std::int64_t>(data_.inspections.rows())});
+            counts.push_back({"inspections", static_cast<std::int64_t>(data_.inspections.rows())});
         }
         if (inputs_[InputLayer::defects]) {
             counts.push_back({"defects", static_cast<std::int64_t>(data_.defects.rows())});
@@ -101,7 +95,8 @@ private:
             for (const LayerCount& o : out) {
                 const bool lost = i.layer == "spans" ? o.count < i.count : o.count != i.count;
                 if (i.layer == o.layer && lost) {
-                    throw DataError{job_.out.string(), i.layer,
+                    throw DataError{job_.out.string(),
+                                    i.layer,
                                     std::to_string(i.count) + " features were read but " +
                                         std::to_string(o.count) +
                                         " written; this is an error of the program"};

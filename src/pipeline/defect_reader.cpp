@@ -20,20 +20,18 @@ constexpr std::array<CodeWord, 4> kKinds{
      {"internal_rot", number_of(DefectKind::internal_rot)},
      {"shell_rot", number_of(DefectKind::shell_rot)},
      {"bore", number_of(DefectKind::bore)}}};
-constexpr std::array<CodeWord, 7> kCauses{
-    {{"decay", number_of(DefectCause::decay)},
-     {"insect", number_of(DefectCause::insect)},
-     {"mechanical", number_of(DefectCause::mechanical)},
-     {"woodpecker", number_of(DefectCause::woodpecker)},
-     {"fire", number_of(DefectCause::fire)},
-     {"check", number_of(DefectCause::check)},
-     {"bolt_hole", number_of(DefectCause::bolt_hole)}}};
-constexpr std::array<CodeWord, 3> kPositions{
-    {{"in_line", number_of(FacePosition::in_line)},
-     {"out_of_line", number_of(FacePosition::out_of_line)},
-     {"oblique", number_of(FacePosition::oblique)}}};
-constexpr std::array<CodeWord, 2> kBoreFroms{{{"surface", number_of(BoreFrom::surface)},
-                                              {"pocket", number_of(BoreFrom::pocket)}}};
+constexpr std::array<CodeWord, 7> kCauses{{{"decay", number_of(DefectCause::decay)},
+                                           {"insect", number_of(DefectCause::insect)},
+                                           {"mechanical", number_of(DefectCause::mechanical)},
+                                           {"woodpecker", number_of(DefectCause::woodpecker)},
+                                           {"fire", number_of(DefectCause::fire)},
+                                           {"check", number_of(DefectCause::check)},
+                                           {"bolt_hole", number_of(DefectCause::bolt_hole)}}};
+constexpr std::array<CodeWord, 3> kPositions{{{"in_line", number_of(FacePosition::in_line)},
+                                              {"out_of_line", number_of(FacePosition::out_of_line)},
+                                              {"oblique", number_of(FacePosition::oblique)}}};
+constexpr std::array<CodeWord, 2> kBoreFroms{
+    {{"surface", number_of(BoreFrom::surface)}, {"pocket", number_of(BoreFrom::pocket)}}};
 constexpr std::array<CodeWord, 4> kRefs{{{"true", number_of(AzimuthRef::true_north)},
                                          {"magnetic", number_of(AzimuthRef::magnetic)},
                                          {"grid", number_of(AzimuthRef::grid)},

@@ -6,9 +6,7 @@
 namespace linewood {
 namespace {
 
-Cell text_or_null(std::string_view text) {
-    return text.empty() ? Cell{} : Cell{std::string{text}};
-}
+Cell text_or_null(std::string_view text) { return text.empty() ? Cell{} : Cell{std::string{text}}; }
 
 }  // namespace
 

@@ -8,7 +8,9 @@ namespace linewood::finding {
 
 /// The doubts that reading the layers raises.
 inline constexpr FindingKind kValueUnreadable{
-    "value_unreadable", Severity::warning, "not a value of the kind expected; taken as not recorded"};
+    "value_unreadable",
+    Severity::warning,
+    "not a value of the kind expected; taken as not recorded"};
 inline constexpr FindingKind kValueNotFinite{
     "value_not_finite", Severity::warning, "NaN or infinite; taken as not recorded"};
 inline constexpr FindingKind kValueNegative{
@@ -22,39 +24,46 @@ inline constexpr FindingKind kSpeciesUnknown{
 inline constexpr FindingKind kClassUnknown{
     "class_unknown", Severity::warning, "not a pole class (H6 to H1, 1 to 7, 9, 10)"};
 inline constexpr FindingKind kMaterialUnknown{
-    "material_unknown", Severity::warning,
+    "material_unknown",
+    Severity::warning,
     "neither wood nor a material known not to be; not assessed as wood"};
 inline constexpr FindingKind kPoleIdMissing{
     "pole_id_missing", Severity::error, "a pole without an id; nothing can be joined to it"};
 inline constexpr FindingKind kPoleIdDuplicate{
-    "pole_id_duplicate", Severity::error,
+    "pole_id_duplicate",
+    Severity::error,
     "another pole before it has this id; that one is assessed, this one is not"};
 inline constexpr FindingKind kPoleUnknown{
     "pole_unknown", Severity::error, "names no pole of the poles layer; kept, but not used"};
 inline constexpr FindingKind kPoleWithoutPlace{
-    "pole_without_place", Severity::warning,
-    "no usable point; the pole is joined by its id only"};
+    "pole_without_place", Severity::warning, "no usable point; the pole is joined by its id only"};
 inline constexpr FindingKind kDefectKindUnknown{
-    "defect_kind_unknown", Severity::error,
+    "defect_kind_unknown",
+    Severity::error,
     "not a kind of defect; the pole cannot pass while it is not known what was found"};
 inline constexpr FindingKind kHeightAssumed{
     "height_assumed", Severity::note, "no height recorded; taken at the groundline"};
 inline constexpr FindingKind kAzimuthRefAssumed{
     "azimuth_ref_assumed", Severity::note, "no azimuth reference recorded; taken as true"};
-inline constexpr FindingKind kAzimuthRange{
-    "azimuth_out_of_range", Severity::warning,
-    "an azimuth outside 0 to 360 degrees, or a clock reading outside 0 to 12; taken as not recorded"};
+inline constexpr FindingKind kAzimuthRange{"azimuth_out_of_range",
+                                           Severity::warning,
+                                           "an azimuth outside 0 to 360 degrees, or a clock "
+                                           "reading outside 0 to 12; taken as not recorded"};
 inline constexpr FindingKind kAzimuthUnresolved{
-    "azimuth_unresolved", Severity::warning,
+    "azimuth_unresolved",
+    Severity::warning,
     "the azimuth's reference cannot be turned into true north here; taken as not recorded"};
 inline constexpr FindingKind kClockAssumed{
-    "clock_direction_assumed", Severity::warning,
+    "clock_direction_assumed",
+    Severity::warning,
     "which way along the line is ahead is not known; the clock was read along the axis as it is"};
 inline constexpr FindingKind kCrsUnknown{
-    "crs_unknown", Severity::warning,
+    "crs_unknown",
+    Severity::warning,
     "the layer has no coordinate system: taken as a plane whose north is true"};
 inline constexpr FindingKind kCrsAssumed{
-    "crs_assumed", Severity::warning,
+    "crs_assumed",
+    Severity::warning,
     "the layer has no coordinate system: that of the other layer was taken"};
 inline constexpr FindingKind kColumnMissing{
     "column_missing", Severity::warning, "the layer has no such column"};
@@ -63,13 +72,15 @@ inline constexpr FindingKind kLayerMissing{
 inline constexpr FindingKind kGeometryUnused{
     "geometry_unused", Severity::warning, "a geometry of an unexpected kind; kept, but not used"};
 inline constexpr FindingKind kOutputChanged{
-    "output_changed", Severity::note, "something had to be written differently from how it was read"};
+    "output_changed",
+    Severity::note,
+    "something had to be written differently from how it was read"};
 
 inline constexpr std::array kInputKinds{
-    kValueUnreadable,  kValueNotFinite,  kValueNegative,     kValueZero,         kCodeUnknown,
-    kSpeciesUnknown,   kClassUnknown,    kMaterialUnknown,   kPoleIdMissing,     kPoleIdDuplicate,
-    kPoleUnknown,      kPoleWithoutPlace, kDefectKindUnknown, kHeightAssumed,    kAzimuthRefAssumed,
-    kAzimuthRange,     kAzimuthUnresolved, kClockAssumed, kCrsUnknown,      kCrsAssumed,        kColumnMissing,
-    kLayerMissing,     kGeometryUnused,  kOutputChanged};
+    kValueUnreadable, kValueNotFinite,    kValueNegative,     kValueZero,     kCodeUnknown,
+    kSpeciesUnknown,  kClassUnknown,      kMaterialUnknown,   kPoleIdMissing, kPoleIdDuplicate,
+    kPoleUnknown,     kPoleWithoutPlace,  kDefectKindUnknown, kHeightAssumed, kAzimuthRefAssumed,
+    kAzimuthRange,    kAzimuthUnresolved, kClockAssumed,      kCrsUnknown,    kCrsAssumed,
+    kColumnMissing,   kLayerMissing,      kGeometryUnused,    kOutputChanged};
 
 }  // namespace linewood::finding

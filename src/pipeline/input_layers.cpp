@@ -53,8 +53,8 @@ InputLayers open_inputs(const InputAddresses& addresses, Findings& findings) {
         if (addresses.layers[i]) {
             inputs.layers[i] = open_named(*addresses.layers[i], name);
         } else if (shared && (shared->has_layer(name) || layer == InputLayer::poles)) {
-            inputs.layers[i] = InputLayerRef{
-                *shared, shared->schema(name).name, shared->has_layer("run")};
+            inputs.layers[i] =
+                InputLayerRef{*shared, shared->schema(name).name, shared->has_layer("run")};
         } else if (layer == InputLayer::poles) {
             throw JobError{"no poles: name a dataset, or a layer with --poles DATASET[:LAYER]"};
         } else {
@@ -65,20 +65,37 @@ InputLayers open_inputs(const InputAddresses& addresses, Findings& findings) {
 }
 
 std::span<const std::string_view> own_columns(InputLayer layer) {
-    static constexpr std::array<std::string_view, 18> kPoles{
-        "line_azimuth", "line_role", "line_deflection", "line_source", "original_circumference",
-        "original_source", "remaining_pct", "transverse_pct", "longitudinal_pct", "weakest_pct",
-        "weakest_azimuth", "section_height", "shell_min", "sections", "verdict", "urgency",
-        "reasons", "inspected_on"};
+    static constexpr std::array<std::string_view, 18> kPoles{"line_azimuth",
+                                                             "line_role",
+                                                             "line_deflection",
+                                                             "line_source",
+                                                             "original_circumference",
+                                                             "original_source",
+                                                             "remaining_pct",
+                                                             "transverse_pct",
+                                                             "longitudinal_pct",
+                                                             "weakest_pct",
+                                                             "weakest_azimuth",
+                                                             "section_height",
+                                                             "shell_min",
+                                                             "sections",
+                                                             "verdict",
+                                                             "urgency",
+                                                             "reasons",
+                                                             "inspected_on"};
     static constexpr std::array<std::string_view, 5> kSpans{
         "from_pole", "to_pole", "span_azimuth", "span_length_m", "worst_verdict"};
     static constexpr std::array<std::string_view, 3> kDefects{
         "azimuth_true", "position_derived", "shell_effective"};
     switch (layer) {
-        case InputLayer::poles: return kPoles;
-        case InputLayer::spans: return kSpans;
-        case InputLayer::inspections: return {};
-        case InputLayer::defects: return kDefects;
+        case InputLayer::poles:
+            return kPoles;
+        case InputLayer::spans:
+            return kSpans;
+        case InputLayer::inspections:
+            return {};
+        case InputLayer::defects:
+            return kDefects;
     }
     return {};
 }

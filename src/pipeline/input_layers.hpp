@@ -29,7 +29,7 @@ struct LayerAddress {
 
 /// What the command line names.
 struct InputAddresses {
-    std::optional<std::string> dataset;  ///< one for all
+    std::optional<std::string> dataset;                ///< one for all
     std::array<std::optional<std::string>, 4> layers;  ///< by InputLayer; wins over `dataset`
 };
 

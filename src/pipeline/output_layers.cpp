@@ -103,22 +103,25 @@ OutputLayers lay_out(OutputDataset& dataset,
     const UnitSystem units = job.units;
     // One after the other: the order of the layers in the file.
     LayerWriter& poles = layout.carried(
-        InputLayer::poles, pole_fields(units),
+        InputLayer::poles,
+        pole_fields(units),
         plan_for(kPoint, crs, "Poles with line direction, remaining strength and verdict"));
     LayerWriter& spans = layout.carried(
         InputLayer::spans, span_fields(), plan_for(kLine, crs, "Spans from pole to pole"));
-    LayerWriter& inspections = layout.carried(
-        InputLayer::inspections, {}, plan_for({}, "", "Inspections as read"));
+    LayerWriter& inspections =
+        layout.carried(InputLayer::inspections, {}, plan_for({}, "", "Inspections as read"));
     LayerWriter& defects =
-        layout.carried(InputLayer::defects, defect_fields(units),
+        layout.carried(InputLayer::defects,
+                       defect_fields(units),
                        plan_for(kPoint, crs, "Defects with direction and effective shell"));
     LayerWriter& sections =
-        layout.own("sections", section_fields(units),
+        layout.own("sections",
+                   section_fields(units),
                    plan_for(kPoint, crs, "Sections assessed, with strengths and limits"));
     LayerWriter& found = layout.own(
         "findings", finding_fields(), plan_for(kPoint, crs, "What is doubtful in the input"));
-    LayerWriter& run = layout.own(
-        "run", run_fields(), plan_for({}, "", "What made this dataset, and cautions"));
+    LayerWriter& run =
+        layout.own("run", run_fields(), plan_for({}, "", "What made this dataset, and cautions"));
     return {poles, spans, inspections, defects, sections, found, run};
 }
 

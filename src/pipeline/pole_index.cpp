@@ -6,7 +6,7 @@ namespace linewood {
 
 std::size_t PoleIndex::slot_of(std::string_view wanted) const {
     const std::size_t mask = slots_.size() - 1;
-    std::size_t slot = std::hash<std::string_view>{}(wanted) & mask;
+    std::size_t slot = std::hash<std::string_view>{}(wanted)&mask;
     while (slots_[slot] != kNotFound && id(slots_[slot]) != wanted) {
         slot = (slot + 1) & mask;
     }

@@ -31,12 +31,11 @@ constexpr std::array<CodeWord, 16> kMaterials{{{"wood", wood},
                                                {"galvanized_steel", other},
                                                {"weathering_steel", other}}};
 
-constexpr std::array<CodeWord, 5> kRoles{
-    {{"tangent", static_cast<int>(LineRole::tangent)},
-     {"angle", static_cast<int>(LineRole::angle)},
-     {"dead_end", static_cast<int>(LineRole::dead_end)},
-     {"junction", static_cast<int>(LineRole::junction)},
-     {"isolated", static_cast<int>(LineRole::isolated)}}};
+constexpr std::array<CodeWord, 5> kRoles{{{"tangent", static_cast<int>(LineRole::tangent)},
+                                          {"angle", static_cast<int>(LineRole::angle)},
+                                          {"dead_end", static_cast<int>(LineRole::dead_end)},
+                                          {"junction", static_cast<int>(LineRole::junction)},
+                                          {"isolated", static_cast<int>(LineRole::isolated)}}};
 
 /// The columns of a poles layer.
 struct PoleColumns {
@@ -110,7 +109,8 @@ Point PoleReading::take_place(const FeatureBatch& batch, std::size_t row) {
     if (odd) {
         decoder_.note(finding::kGeometryUnused, "geometry", "not a point");
     }
-    decoder_.note(finding::kPoleWithoutPlace, "geometry",
+    decoder_.note(finding::kPoleWithoutPlace,
+                  "geometry",
                   read.status == ShapeStatus::not_finite ? "not finite" : "");
     constexpr double kNan = std::numeric_limits<double>::quiet_NaN();
     return {kNan, kNan};
@@ -199,8 +199,8 @@ PoleStore PoleReading::run() {
     ReadOptions options;
     options.columns = decoder_.used();
     FeatureReader reader{layer_.source, layer_.layer, options};
-    const auto expected = static_cast<std::size_t>(std::max<std::int64_t>(
-        0, layer_.schema().feature_count));
+    const auto expected =
+        static_cast<std::size_t>(std::max<std::int64_t>(0, layer_.schema().feature_count));
     store_.poles.reserve(expected);
     store_.places.reserve(expected);
     FeatureBatch batch;

@@ -32,21 +32,30 @@ Cell text_cell(std::string_view text) { return text.empty() ? Cell{} : Cell{std:
 
 std::string_view name_of(LineRole role) {
     switch (role) {
-        case LineRole::tangent: return "tangent";
-        case LineRole::angle: return "angle";
-        case LineRole::dead_end: return "dead_end";
-        case LineRole::junction: return "junction";
-        case LineRole::isolated: return "isolated";
+        case LineRole::tangent:
+            return "tangent";
+        case LineRole::angle:
+            return "angle";
+        case LineRole::dead_end:
+            return "dead_end";
+        case LineRole::junction:
+            return "junction";
+        case LineRole::isolated:
+            return "isolated";
     }
     return "";
 }
 
 std::string_view name_of(LineSource source) {
     switch (source) {
-        case LineSource::spans: return "spans";
-        case LineSource::given: return "given";
-        case LineSource::nearest_line: return "nearest_line";
-        case LineSource::none: return "none";
+        case LineSource::spans:
+            return "spans";
+        case LineSource::given:
+            return "given";
+        case LineSource::nearest_line:
+            return "nearest_line";
+        case LineSource::none:
+            return "none";
     }
     return "";
 }

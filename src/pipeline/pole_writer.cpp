@@ -34,8 +34,8 @@ public:
         result.poles.reserve(rows);
         result.sections.reserve(rows);
         for (std::size_t row = 0; row < rows; ++row) {
-            assess_row(first + static_cast<std::uint32_t>(row), static_cast<std::uint32_t>(row),
-                       result);
+            assess_row(
+                first + static_cast<std::uint32_t>(row), static_cast<std::uint32_t>(row), result);
         }
         return result;
     }
@@ -67,8 +67,8 @@ private:
             a.reasons.add(Reason::duplicate_pole_id);
             return a;
         }
-        const PoleFile file{data_.poles.poles[pole], line, data_.inspections.of(pole),
-                            data_.defects.of(pole)};
+        const PoleFile file{
+            data_.poles.poles[pole], line, data_.inspections.of(pole), data_.defects.of(pole)};
         return assess_pole(file, job_.tables, job_.criteria, findings);
     }
 

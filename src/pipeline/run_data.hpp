@@ -18,7 +18,7 @@ struct RunData {
     Network network = NetworkBuilder{Ground::planar(1.0), {}}.finish();  ///< empty
     InspectionStore inspections;
     DefectStore defects;
-    std::vector<Verdict> verdicts;            ///< by pole, once assessed
+    std::vector<Verdict> verdicts;             ///< by pole, once assessed
     std::vector<Maybe<Length>> defect_shells;  ///< by slot of the defect store, once assessed
 
     LineDirection direction(std::uint32_t pole) const;

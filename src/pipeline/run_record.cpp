@@ -41,7 +41,8 @@ void add_inputs(const InputLayers& inputs, std::vector<RunStatement>& out) {
             }
             std::error_code ignored;
             const auto size = std::filesystem::file_size(file, ignored);
-            out.push_back({"input_file", layer,
+            out.push_back({"input_file",
+                           layer,
                            file.filename().string() + ", " + std::to_string(size) +
                                " bytes, sha256 " + sha256_of_file(file)});
         }
@@ -66,7 +67,8 @@ std::vector<RunStatement> run_statements(const AssessJob& job,
     s.push_back({"job_interior_cut", "spans", metres(job.network.interior_cut)});
     s.push_back({"job_tangent_limit", "spans", degrees(job.network.tangent_limit)});
     s.push_back({"job_junction_pair_limit", "spans", degrees(job.network.junction_pair_limit)});
-    s.push_back({"job_nearest_line", "spans",
+    s.push_back({"job_nearest_line",
+                 "spans",
                  job.network.nearest_line ? metres(*job.network.nearest_line) : "off"});
     s.push_back({"job_wood_tables", "", job.tables_name});
     s.push_back({"criteria_name", "", job.criteria.name});

@@ -49,9 +49,10 @@ public:
                 parts = batch.path(row).value.value_or(LineParts{});
             }
             const std::vector<std::span<const Point>> views(parts.begin(), parts.end());
-            out_.append_along(
-                batch, row, cells,
-                {cut_path(views, data_.network.cuts()[span.path], path_ground_)});
+            out_.append_along(batch,
+                              row,
+                              cells,
+                              {cut_path(views, data_.network.cuts()[span.path], path_ground_)});
         }
     }
 

@@ -40,8 +40,10 @@ TrueAzimuth AzimuthResolver::resolve(double recorded,
     }
     const Point place = on_ground_[pole];
     switch (ref) {
-        case AzimuthRef::true_north: return {Bearing::degrees(recorded), nullptr};
-        case AzimuthRef::clock: return from_clock(recorded, pole);
+        case AzimuthRef::true_north:
+            return {Bearing::degrees(recorded), nullptr};
+        case AzimuthRef::clock:
+            return from_clock(recorded, pole);
         case AzimuthRef::grid:
             if (!is_place(place)) {
                 break;

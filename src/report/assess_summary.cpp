@@ -30,8 +30,8 @@ void add_verdicts(const AssessSummary& s, std::string& out) {
         const std::int64_t n = s.by_verdict[static_cast<std::size_t>(i)];
         const double share =
             total > 0 ? 100.0 * static_cast<double>(n) / static_cast<double>(total) : 0.0;
-        out += fmt::format("  {:<12} {:>9}  {:5.1f} %\n", name_of(static_cast<Verdict>(i)),
-                           grouped(n), share);
+        out += fmt::format(
+            "  {:<12} {:>9}  {:5.1f} %\n", name_of(static_cast<Verdict>(i)), grouped(n), share);
     }
 }
 
@@ -48,8 +48,8 @@ void add_findings(const AssessSummary& s, std::string& out) {
     for (const Severity severity : {Severity::error, Severity::warning, Severity::note}) {
         for (const auto& [code, count] : s.findings) {
             if (count.severity == severity) {
-                out += fmt::format("  {:<8} {:<28} {:>9}\n", name_of(severity), code,
-                                   grouped(count.count));
+                out += fmt::format(
+                    "  {:<8} {:<28} {:>9}\n", name_of(severity), code, grouped(count.count));
             }
         }
     }
@@ -62,11 +62,15 @@ std::string summary_text(const AssessJob& job, const AssessSummary& summary) {
     add_verdicts(summary, out);
     add_findings(summary, out);
     for (const OutputNote& note : summary.output.notes) {
-        out += fmt::format("note: {}{}{}: {}\n", note.layer, note.field.empty() ? "" : ".",
-                           note.field, note.message);
+        out += fmt::format("note: {}{}{}: {}\n",
+                           note.layer,
+                           note.field.empty() ? "" : ".",
+                           note.field,
+                           note.message);
     }
     out += fmt::format(
-        "written: {} (poles: verdict and reasons; sections: every figure; findings: what to mend)\n",
+        "written: {} (poles: verdict and reasons; sections: every figure; findings: what to "
+        "mend)\n",
         job.out.string());
     for (const std::string_view caution : kCautions) {
         out += fmt::format("caution: {}\n", caution);
@@ -77,13 +81,15 @@ std::string summary_text(const AssessJob& job, const AssessSummary& summary) {
 std::string summary_json_fields(const AssessJob& job, const AssessSummary& summary) {
     std::string verdicts;
     for (int i = 0; i < kVerdictCount; ++i) {
-        verdicts += fmt::format("{}\"{}\":{}", i == 0 ? "" : ",", name_of(static_cast<Verdict>(i)),
+        verdicts += fmt::format("{}\"{}\":{}",
+                                i == 0 ? "" : ",",
+                                name_of(static_cast<Verdict>(i)),
                                 summary.by_verdict[static_cast<std::size_t>(i)]);
     }
     std::string findings;
     for (const auto& [code, count] : summary.findings) {
-        findings += fmt::format("{}{}:{}", findings.empty() ? "" : ",", json_string(code),
-                                count.count);
+        findings +=
+            fmt::format("{}{}:{}", findings.empty() ? "" : ",", json_string(code), count.count);
     }
     std::string layers;
     for (const LayerSummary& l : summary.output.layers) {
@@ -91,7 +97,11 @@ std::string summary_json_fields(const AssessJob& job, const AssessSummary& summa
     }
     return fmt::format(
         "\"output\":{},\"poles\":{},\"verdicts\":{{{}}},\"findings\":{{{}}},\"rows\":{{{}}}",
-        json_string(job.out.string()), total_poles(summary), verdicts, findings, layers);
+        json_string(job.out.string()),
+        total_poles(summary),
+        verdicts,
+        findings,
+        layers);
 }
 
 }  // namespace linewood

@@ -5,6 +5,7 @@
 
 #include <fmt/chrono.h>
 #include <fmt/format.h>
+
 #include <nlohmann/json.hpp>
 
 namespace linewood {
@@ -41,17 +42,22 @@ void Log::note(std::string_view code, std::string_view message) const {
 void Log::event(std::string_view code, std::string_view json_fields) const {
     if (form_ == LogForm::json) {
         to_stderr(fmt::format("{{\"time\":\"{}\",\"level\":\"info\",\"code\":{},{}}}\n",
-                              time_now(), json_string(code), json_fields));
+                              time_now(),
+                              json_string(code),
+                              json_fields));
     }
 }
 
 void Log::write(std::string_view level, std::string_view code, std::string_view message) const {
     if (form_ == LogForm::json) {
         to_stderr(fmt::format("{{\"time\":\"{}\",\"level\":\"{}\",\"code\":{},\"message\":{}}}\n",
-                              time_now(), level, json_string(code), json_string(message)));
+                              time_now(),
+                              level,
+                              json_string(code),
+                              json_string(message)));
     } else {
-        to_stderr(fmt::format("linewood: {}{}\n", level == "note" ? "" : fmt::format("{}: ", level),
-                              message));
+        to_stderr(fmt::format(
+            "linewood: {}{}\n", level == "note" ? "" : fmt::format("{}: ", level), message));
     }
 }
 

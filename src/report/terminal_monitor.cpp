@@ -3,9 +3,8 @@
 #include <algorithm>
 #include <cstdio>
 
-#include <unistd.h>
-
 #include <fmt/format.h>
+#include <unistd.h>
 
 namespace linewood {
 namespace {
@@ -32,8 +31,7 @@ void catch_interrupts() {
 }
 
 TerminalMonitor::TerminalMonitor(const Log& log)
-    : log_{log},
-      bar_{log.form() == LogForm::text && !log.quiet() && isatty(STDERR_FILENO) == 1} {}
+    : log_{log}, bar_{log.form() == LogForm::text && !log.quiet() && isatty(STDERR_FILENO) == 1} {}
 
 TerminalMonitor::~TerminalMonitor() { clear(); }
 
@@ -68,8 +66,13 @@ void TerminalMonitor::draw() {
     if (total_ > 0) {
         const std::int64_t done = std::min(done_, total_);
         const std::int64_t filled = done * kBarWidth / total_;
-        line = fmt::format("\r\x1b[K{:<30} [{:#<{}}{:.<{}}] {:3d} %", stage_, "", filled, "",
-                           kBarWidth - filled, done * 100 / total_);
+        line = fmt::format("\r\x1b[K{:<30} [{:#<{}}{:.<{}}] {:3d} %",
+                           stage_,
+                           "",
+                           filled,
+                           "",
+                           kBarWidth - filled,
+                           done * 100 / total_);
     } else {
         line = fmt::format("\r\x1b[K{} ...", stage_);
     }
