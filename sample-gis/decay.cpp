@@ -147,7 +147,8 @@ Condition aged(Random& random, const Pole& pole, int year) {
     }
     const double fate = random.unit();
     c.damage = fate < 0.005 ? "extensive" : (fate < 0.06 ? "minor" : "none");
-    c.safe_to_climb = !random.chance(0.004) && !(c.severity > 0.9 && random.chance(0.5));
+    const double fear = c.damage == "extensive" ? 0.8 : (c.severity > 0.9 ? 0.5 : 0.004);
+    c.safe_to_climb = !random.chance(fear);
     return c;
 }
 

@@ -254,10 +254,10 @@ void Crews::direction(const Pole& pole, Defect& defect, double true_azimuth) {
         return;
     }
     if (habit < 0.25) {
-        defect.azimuth = rounded(wrapped(true_azimuth - norths_.declination), 1.0);
+        defect.azimuth = wrapped(rounded(true_azimuth - norths_.declination, 1.0));
         defect.azimuth_ref = "magnetic";
     } else if (habit < 0.31) {
-        defect.azimuth = rounded(wrapped(true_azimuth - norths_.convergence), 1.0);
+        defect.azimuth = wrapped(rounded(true_azimuth - norths_.convergence, 1.0));
         defect.azimuth_ref = "grid";
     } else {
         defect.azimuth = true_azimuth;
