@@ -38,7 +38,8 @@ double metres_between(Point a, Point b, const Ground& ground);
 /// Where the line goes first on its way from one pole to another: the first bend, or the other
 /// pole's own point. See NetworkBuilder for what counts as a bend. Cost: linear in the points passed.
 /// @param piece the path from the one to the other, at least its two ends.
-/// @param from, to the poles' own points.
+/// @param from the one pole's own point.
+/// @param to the other's.
 Point first_bend(std::span<const Point> piece,
                  Point from,
                  Point to,

@@ -54,7 +54,8 @@ public:
     std::optional<Bearing> ahead(std::size_t pole) const;
 
     /// Calls `take` for every finding, in the order of the rows (findings about the whole network
-    /// first); made one at a time, since bad data can have millions.
+    /// first); made one at a time, since bad data can have millions. `row` is that of the spans
+    /// layer, `feature` is left empty; `place` is in the coordinates of the Ground.
     void each_finding(const std::function<void(Finding&&)>& take) const;
     Findings findings() const;
 
