@@ -121,17 +121,15 @@ CsvTable::CsvTable(const std::filesystem::path& path, const LayerPlan& plan, Sha
       writer_{path, header_of(columns_, shape, plan.crs_wkt)} {}
 
 void CsvTable::put(OutColumn& column, const RawValue& value) {
-    if (value.null) {
+    if (value.null || !fits(column, value)) {
+        column.refused += value.null ? 0 : 1;
         writer_.null();
         return;
     }
     std::string scratch;
     if (value.type == FieldType::text || value.type == FieldType::list) {
         writer_.text(stored_text(column, value.bytes, scratch));
-    } else if (value.type == FieldType::real && !std::isfinite(value.real)) {
-        ++column.refused;
-        writer_.null();
-    } else if (column.storage == Storage::boolean && value.type != FieldType::boolean) {
+    } else if (column.storage == Storage::boolean) {
         writer_.raw(value.integer != 0 ? "true" : "false");
     } else {
         writer_.raw(text_of(value, scratch));

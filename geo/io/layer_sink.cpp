@@ -105,8 +105,16 @@ void LayerSink::accept(const RowInput& input, OGRGeometryUniquePtr geometry) {
     ++count_;
 }
 
-std::int64_t LayerSink::fid_for(const RowInput& input) const {
-    return plan_.keep_fids && input.rows != nullptr ? input.rows->fid(input.row) : OGRNullFID;
+std::int64_t LayerSink::fid_for(const RowInput& input) {
+    if (!plan_.keep_fids || input.rows == nullptr) {
+        return OGRNullFID;
+    }
+    const std::int64_t fid = input.rows->fid(input.row);
+    if (fid == last_source_fid_ && next_piece_fid_ != OGRNullFID) {
+        return next_piece_fid_++;
+    }
+    last_source_fid_ = fid;
+    return fid;
 }
 
 LayerSummary LayerSink::summary() const {

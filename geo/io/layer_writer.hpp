@@ -42,6 +42,10 @@ public:
     /// A row of added cells alone.
     virtual void append(std::span<const Cell> added, std::optional<Point> point) = 0;
 
+    /// Where several rows in a row carry one source feature's FID (the pieces of a route), the first
+    /// keeps it and the others are numbered from `first`, which no source feature may have or pass.
+    virtual void number_pieces_from(std::int64_t first) = 0;
+
     /// Rows appended so far.
     virtual std::int64_t count() const = 0;
 

@@ -140,6 +140,13 @@ GDALDatasetUniquePtr open_for_reading(const std::string& file) {
                         "this is not a vector dataset that can be read, or it is damaged; give a "
                         "GeoPackage, FlatGeobuf, GeoJSON, Shapefile or CSV, or a folder of them"};
     }
+    if (driver == "CSV" && errors.failure_mentions("not recognized")) {
+        throw DataError{
+            file,
+            "",
+            "this is no table of at least two columns parted by commas, semicolons or "
+            "tabs; check its first line (a single column needs a second one beside it)"};
+    }
     throw_gdal_error(file, "", "opening", errors);
 }
 

@@ -66,64 +66,32 @@ char* copied(std::string_view text) {
     return out;
 }
 
-void refuse(OGRFeature& feature, int index, OutColumn& column) {
-    ++column.refused;
-    feature.SetFieldNull(index);
-}
-
 bool is_whole(const RawValue& value) {
     return value.type == FieldType::integer || value.type == FieldType::integer64 ||
            value.type == FieldType::boolean;
 }
 
-void set_integer(OGRFeature& feature, int index, OutColumn& column, const RawValue& value) {
-    std::int64_t number = value.integer;
-    if (value.type == FieldType::real && std::trunc(value.real) == value.real &&
-        std::abs(value.real) < 9.0e18) {
-        number = static_cast<std::int64_t>(value.real);
-    } else if (!is_whole(value)) {
-        refuse(feature, index, column);
-        return;
-    }
-    if (column.storage == Storage::integer64) {
-        feature.SetFieldSameTypeUnsafe(index, static_cast<GIntBig>(number));
-    } else if (number >= std::numeric_limits<int>::min() &&
-               number <= std::numeric_limits<int>::max()) {
-        feature.SetFieldSameTypeUnsafe(index, static_cast<int>(number));
-    } else {
-        refuse(feature, index, column);
-    }
+/// The value as a whole number, where it is one.
+std::int64_t whole_of(const RawValue& value) {
+    return value.type == FieldType::real ? static_cast<std::int64_t>(value.real) : value.integer;
 }
 
-void set_real(OGRFeature& feature, int index, OutColumn& column, const RawValue& value) {
-    double number = value.real;
-    if (is_whole(value)) {
-        number = static_cast<double>(value.integer);
-    } else if (value.type != FieldType::real) {
-        refuse(feature, index, column);
-        return;
+bool is_integral(double v) { return std::trunc(v) == v && std::abs(v) < 9.0e18; }
+
+bool fits_integer(const RawValue& value, bool wide) {
+    if (!is_whole(value) && (value.type != FieldType::real || !is_integral(value.real))) {
+        return false;
     }
-    if (column.finite_only && !std::isfinite(number)) {
-        refuse(feature, index, column);
-        return;
-    }
-    feature.SetFieldSameTypeUnsafe(index, number);
+    const std::int64_t number = whole_of(value);
+    return wide ||
+           (number >= std::numeric_limits<int>::min() && number <= std::numeric_limits<int>::max());
 }
 
-void set_boolean(OGRFeature& feature, int index, OutColumn& column, const RawValue& value) {
-    if (is_whole(value)) {
-        feature.SetFieldSameTypeUnsafe(index, value.integer != 0 ? 1 : 0);
-    } else {
-        refuse(feature, index, column);
-    }
+bool is_day(const RawValue& value) {
+    return value.type == FieldType::date || value.type == FieldType::datetime;
 }
 
-void set_time(OGRFeature& feature, int index, OutColumn& column, const RawValue& value) {
-    if (value.type != FieldType::date && value.type != FieldType::datetime) {
-        refuse(feature, index, column);
-        return;
-    }
-    const TimeStamp& t = value.time;
+void set_time(OGRFeature& feature, int index, const TimeStamp& t) {
     const int zone = t.zone_minutes ? 100 + *t.zone_minutes / 15 : 0;
     feature.SetField(index,
                      t.year,
@@ -238,17 +206,36 @@ std::string_view stored_text(OutColumn& column, std::string_view text, std::stri
     return text;
 }
 
+bool fits(const OutColumn& column, const RawValue& value) {
+    switch (column.storage) {
+        case Storage::text:
+            return value.type != FieldType::real || std::isfinite(value.real);
+        case Storage::integer:
+            return fits_integer(value, false);
+        case Storage::integer64:
+            return fits_integer(value, true);
+        case Storage::real:
+            return is_whole(value) || (value.type == FieldType::real &&
+                                       (!column.finite_only || std::isfinite(value.real)));
+        case Storage::boolean:
+            return is_whole(value);
+        case Storage::date:
+        case Storage::datetime:
+            return is_day(value);
+        case Storage::binary:
+            return value.type == FieldType::binary;
+    }
+    return false;
+}
+
 void set_field(OGRFeature& feature, int index, OutColumn& column, const RawValue& value) {
-    if (value.null) {
+    if (value.null || !fits(column, value)) {
+        column.refused += value.null ? 0 : 1;
         feature.SetFieldNull(index);
         return;
     }
     switch (column.storage) {
         case Storage::text: {
-            if (value.type == FieldType::real && !std::isfinite(value.real)) {
-                refuse(feature, index, column);
-                return;
-            }
             std::string printed;
             std::string repaired;
             feature.SetFieldSameTypeUnsafe(
@@ -256,25 +243,24 @@ void set_field(OGRFeature& feature, int index, OutColumn& column, const RawValue
             return;
         }
         case Storage::integer:
+            feature.SetFieldSameTypeUnsafe(index, static_cast<int>(whole_of(value)));
+            return;
         case Storage::integer64:
-            set_integer(feature, index, column, value);
+            feature.SetFieldSameTypeUnsafe(index, static_cast<GIntBig>(whole_of(value)));
             return;
         case Storage::real:
-            set_real(feature, index, column, value);
+            feature.SetFieldSameTypeUnsafe(
+                index, is_whole(value) ? static_cast<double>(value.integer) : value.real);
             return;
         case Storage::boolean:
-            set_boolean(feature, index, column, value);
+            feature.SetFieldSameTypeUnsafe(index, value.integer != 0 ? 1 : 0);
             return;
         case Storage::date:
         case Storage::datetime:
-            set_time(feature, index, column, value);
+            set_time(feature, index, value.time);
             return;
         case Storage::binary:
-            if (value.type == FieldType::binary) {
-                feature.SetField(index, static_cast<int>(value.bytes.size()), value.bytes.data());
-            } else {
-                refuse(feature, index, column);
-            }
+            feature.SetField(index, static_cast<int>(value.bytes.size()), value.bytes.data());
             return;
     }
 }

@@ -48,6 +48,10 @@ std::unique_ptr<OGRFieldDefn> ogr_field(const OutColumn& column, OutputFormat fo
 /// Sets field `index` of a feature that has it unset. Counts what is lost in `column`.
 void set_field(OGRFeature& feature, int index, OutColumn& column, const RawValue& value);
 
+/// Can a value that is not null be stored in the column? Numbers of any type go into number columns where
+/// their value is one of the column's; anything goes into text but NaN and infinities.
+bool fits(const OutColumn& column, const RawValue& value);
+
 /// Text for a column as it goes to the file: whole, repaired, cut; a view into the arguments.
 std::string_view stored_text(OutColumn& column, std::string_view text, std::string& scratch);
 

@@ -54,6 +54,7 @@ public:
                       std::span<const Cell> added,
                       const LineParts& parts) final;
     void append(std::span<const Cell> added, std::optional<Point> point) final;
+    void number_pieces_from(std::int64_t first) final { next_piece_fid_ = first; }
     std::int64_t count() const final { return count_; }
 
     /// Closes the files and checks that they hold what was appended. @throws DataError
@@ -74,7 +75,7 @@ protected:
     virtual void write(const RowInput& input, OGRGeometryUniquePtr geometry) = 0;
 
     /// The FID to give a row, OGRNullFID for any.
-    std::int64_t fid_for(const RowInput& input) const;
+    std::int64_t fid_for(const RowInput& input);
 
     LayerPlan plan_;
 
@@ -82,6 +83,8 @@ private:
     void accept(const RowInput& input, OGRGeometryUniquePtr geometry);
 
     std::int64_t count_ = 0;
+    std::int64_t last_source_fid_ = OGRNullFID;
+    std::int64_t next_piece_fid_ = OGRNullFID;
     std::int64_t without_geometry_ = 0;
     std::int64_t spoilt_geometry_ = 0;
 };

@@ -113,7 +113,7 @@ TEST(FeatureBatch, ReadsGeoJsonDatesAsTheTextTheyAre) {
 
 TEST(FeatureBatch, ReadsBooleansFromWordsAndNumbers) {
     const TempDir dir;
-    const auto path = dir.file("t.csv", "a\nYes\nf\n1\n0\nperhaps\n\"  \"\n");
+    const auto path = dir.file("t.csv", "a,b\nYes,\nf,\n1,\n0,\nperhaps,\n\"  \",\n");
     const FirstBatch first{path.string()};
     EXPECT_EQ(first.batch.boolean(0, 0).value, true);
     EXPECT_EQ(first.batch.boolean(1, 0).value, false);
@@ -125,8 +125,8 @@ TEST(FeatureBatch, ReadsBooleansFromWordsAndNumbers) {
 
 TEST(FeatureBatch, TellsNumbersFromTextsThatAreNone) {
     const TempDir dir;
-    const auto path =
-        dir.file("t.csv", "a\n+3.5\n 12 \n1e3\n12 in\nnan\ninf\n1e999\n--1\n+-1\n\"1,5\"\n");
+    const auto path = dir.file(
+        "t.csv", "a;b\n+3.5;\n 12 ;\n1e3;\n12 in;\nnan;\ninf;\n1e999;\n--1;\n+-1;\n1,5;\n");
     const FirstBatch first{path.string()};
     const auto status = [&](std::size_t row) { return first.batch.number(row, 0).status; };
     EXPECT_EQ(first.batch.number(0, 0).value, 3.5);
@@ -179,21 +179,38 @@ TEST(FeatureBatch, ReadsPointsAndLinesAndSaysWhatTheRestIs) {
 
 TEST(FeatureBatch, TellsEmptyFromNullAndFromNotFinite) {
     const TempDir dir;
-    const auto path = dir.file("t.csv",
-                               "id,wkt\n1,POINT EMPTY\n2,POINT (nan 5)\n3,LINESTRING EMPTY\n"
-                               "4,\"LINESTRING (0 0,1 inf)\"\n");
-    const FirstBatch first{path.string()};
-    EXPECT_EQ(first.batch.point(0).status, ShapeStatus::empty);
-    EXPECT_EQ(first.batch.point(1).status, ShapeStatus::not_finite);
-    EXPECT_EQ(first.batch.path(2).status, ShapeStatus::empty);
-    EXPECT_EQ(first.batch.path(3).status, ShapeStatus::not_finite);
+    // Well-known binary in a GeoPackage's envelope: POINT (NaN NaN), POINT (NaN 5), LINESTRING EMPTY,
+    // LINESTRING (0 0, 1 inf).
+    make_dataset(dir / "t.gpkg",
+                 testing::kPoles,
+                 {"-f", "GPKG", "-nln", "t", "-lco", "SPATIAL_INDEX=NO", "-nlt", "GEOMETRY"});
+    const std::string nan = "000000000000F87F";
+    const std::string zero(16, '0');
+    const auto put = [&](const char* fid, const std::string& wkb) {
+        testing::sql_rows(dir / "t.gpkg",
+                          "INSERT OR REPLACE INTO t (fid, geom) VALUES (" + std::string{fid} +
+                              ", X'4750000100000000" + wkb + "')");
+    };
+    put("1", "0101000000" + nan + nan);
+    put("2", "0101000000" + nan + "0000000000001440");
+    put("3", "010200000000000000");
+    put("4", "010200000002000000" + zero + zero + "000000000000F03F" + "000000000000F07F");
+    for (const bool columnar : {false, true}) {
+        ReadOptions options;
+        options.columnar = columnar;
+        const FirstBatch first{(dir / "t.gpkg").string(), options};
+        EXPECT_EQ(first.batch.point(0).status, ShapeStatus::empty);
+        EXPECT_EQ(first.batch.point(1).status, ShapeStatus::not_finite);
+        EXPECT_EQ(first.batch.path(2).status, ShapeStatus::empty);
+        EXPECT_EQ(first.batch.path(3).status, ShapeStatus::not_finite);
+    }
 }
 
 TEST(FeatureReader, GivesAllRowsInBatchesOfTheSizeAsked) {
     const TempDir dir;
-    std::string rows = "id\n";
+    std::string rows = "id,b\n";
     for (int i = 0; i < 25; ++i) {
-        rows += std::to_string(i) + "\n";
+        rows += std::to_string(i) + ",\n";
     }
     const auto path = dir.file("t.csv", rows);
     const Source source = Source::open(path.string());
@@ -259,7 +276,11 @@ TEST(FeatureReader, ReadsTheSameByColumnsAsByFeatures) {
         for (const char* content : {kTypes, kShapes, testing::kPoles}) {
             const std::string name = std::string{"t."} + (format[0] == 'G' ? "gpkg" : "fgb");
             std::filesystem::remove(dir / name);
-            const auto path = make_dataset(dir / name, content, {"-f", format, "-nln", "t"});
+            std::vector<std::string> arguments{"-f", format, "-nln", "t"};
+            if (content == kTypes) {  // lists and objects are nothing for FlatGeobuf's driver
+                arguments.insert(arguments.end(), {"-select", "i,l,r,b,d,t,s"});
+            }
+            const auto path = make_dataset(dir / name, content, arguments);
             const Source source = Source::open(path.string());
             EXPECT_EQ(read_lines(source, "t", true, 2), read_lines(source, "t", false)) << format;
         }
@@ -285,7 +306,8 @@ TEST(FeatureReader, ReadsThreeHundredColumns) {
 
 TEST(FeatureReader, ReadsTextsOfAnySizeAndBytes) {
     const TempDir dir;
-    make_dataset(dir / "t.gpkg", testing::kPoles, {"-f", "GPKG", "-nln", "t"});
+    make_dataset(
+        dir / "t.gpkg", testing::kPoles, {"-f", "GPKG", "-nln", "t", "-lco", "SPATIAL_INDEX=NO"});
     testing::sql_rows(dir / "t.gpkg",
                       "UPDATE t SET note = CAST(X'61FF62' AS TEXT), pole_id = "
                       "replace(hex(zeroblob(5000)), '0', 'x') WHERE fid = 7");

@@ -67,8 +67,8 @@ TEST(Source, TakesAFolderOfShapefilesOrOfTables) {
     make_dataset(dir / "shapes/spans.shp", kPoles, {"-f", "ESRI Shapefile"});
     EXPECT_THAT(Source::open((dir / "shapes").string()).layer_names(),
                 ElementsAre("poles", "spans"));
-    dir.file("tables/a.csv", "x\n1\n");
-    dir.file("tables/b.csv", "x\n1\n");
+    dir.file("tables/a.csv", "x,y\n1,\n");
+    dir.file("tables/b.csv", "x,y\n1,\n");
     EXPECT_THAT(Source::open((dir / "tables/").string()).layer_names(), ElementsAre("a", "b"));
 }
 
@@ -76,7 +76,7 @@ TEST(Source, SaysWhichFilesItIsMadeOf) {
     const TempDir dir;
     std::filesystem::create_directory(dir / "in");
     make_dataset(dir / "in/poles.shp", kPoles, {"-f", "ESRI Shapefile"});
-    dir.file("in/inspections.csv", "pole_id\n1\n");
+    dir.file("in/inspections.csv", "pole_id,notes\n1,\n");
     const Source source = Source::open((dir / "in").string());
     std::vector<std::string> names;
     for (const auto& file : source.files()) {
@@ -120,6 +120,13 @@ TEST(Source, SaysWhatToDoAboutAMissingOrForeignFile) {
     std::filesystem::create_directory(dir / "folder");
     EXPECT_THAT(error_of([&] { Source::open((dir / "folder").string()); }),
                 HasSubstr("holds no vector layer"));
+}
+
+TEST(Source, SaysThatACsvNeedsTwoColumns) {
+    const TempDir dir;
+    dir.file("one.csv", "pole_id\n007\n");
+    EXPECT_THAT(error_of([&] { Source::open((dir / "one.csv").string()); }),
+                HasSubstr("at least two columns"));
 }
 
 TEST(Source, TakesAPictureForNoVectorDataset) {
