@@ -20,7 +20,7 @@ std::optional<int> digits(std::string_view text) {
 }  // namespace
 
 std::optional<Date> Date::from_ymd(int year, int month, int day) {
-    if (year < 1 || year > 9999 || month < 1 || day < 1) {
+    if (year < 1 || year > 9999 || month < 1 || month > 12 || day < 1 || day > 31) {
         return std::nullopt;
     }
     const std::chrono::year_month_day ymd{std::chrono::year{year},

@@ -52,8 +52,9 @@ private:
         monitor_.stage("join spans", -1);
         std::vector<Point> on_ground = data_.poles.places;
         frame_.poles_to_ground(on_ground);
-        data_.network =
-            read_network(inputs_, data_.poles, on_ground, frame_, job_.network, findings_);
+        SpanNetwork spans = read_network(inputs_, data_.poles, on_ground, frame_, job_.network, findings_);
+        data_.network = std::move(spans.network);
+        out_.spans.number_pieces_from(spans.greatest_fid + 1);
         log_.write(findings_);
         monitor_.stage("read inspections and defects", -1);
         data_.inspections = read_inspections(inputs_, data_.poles, findings_);

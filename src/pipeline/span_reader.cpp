@@ -1,5 +1,6 @@
 #include "src/pipeline/span_reader.hpp"
 
+#include <algorithm>
 #include <array>
 #include <unordered_map>
 
@@ -50,9 +51,12 @@ public:
         }
     }
 
+    std::int64_t greatest_fid() const { return greatest_fid_; }
+
 private:
     void take(const FeatureBatch& batch, std::size_t row) {
         decoder_.start(batch, row);
+        greatest_fid_ = std::max(greatest_fid_, batch.fid(row));
         std::string id = decoder_.text(span_id_);
         if (!id.empty()) {
             decoder_.set_feature(std::move(id));
@@ -108,23 +112,27 @@ private:
     RowDecoder decoder_;
     Column span_id_, from_, to_, circuit_, voltage_, kind_;
     std::unordered_map<std::string, std::uint32_t> circuits_;
+    std::int64_t greatest_fid_ = -1;
 };
 
 static_assert(PoleIndex::kNotFound == kNone);
 
 }  // namespace
 
-Network read_network(const InputLayers& inputs,
+SpanNetwork read_network(const InputLayers& inputs,
                      const PoleStore& poles,
                      std::span<const Point> on_ground,
                      const GroundFrame& frame,
                      const NetworkSettings& settings,
                      Findings& findings) {
     NetworkBuilder builder{frame.ground(), on_ground, settings};
+    std::int64_t greatest_fid = -1;
     if (const auto& layer = inputs[InputLayer::spans]) {
-        SpanReading{*layer, poles, frame, builder, findings}.run();
+        SpanReading reading{*layer, poles, frame, builder, findings};
+        reading.run();
+        greatest_fid = reading.greatest_fid();
     }
-    return builder.finish();
+    return {builder.finish(), greatest_fid};
 }
 
 LineDirection direction_at(const Network& network, const PoleStore& poles, std::uint32_t pole) {

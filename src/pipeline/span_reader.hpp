@@ -12,10 +12,16 @@
 
 namespace linewood {
 
+/// What reading the spans layer gives.
+struct SpanNetwork {
+    Network network;
+    std::int64_t greatest_fid = -1;  ///< of the spans layer
+};
+
 /// The line network of a run: the spans layer read once and joined to the poles. Without a spans
 /// layer every pole is isolated.
 /// @param on_ground the poles' places on the common ground; must not change while this runs.
-Network read_network(const InputLayers& inputs,
+SpanNetwork read_network(const InputLayers& inputs,
                      const PoleStore& poles,
                      std::span<const Point> on_ground,
                      const GroundFrame& frame,
