@@ -44,15 +44,28 @@ bool allowed_in_xml(std::uint32_t c) {
 
 void append_escaped(CodePoint c, std::string_view bytes, std::string& out) {
     switch (c.value) {
-        case '&': out += "&amp;"; return;
-        case '<': out += "&lt;"; return;
-        case '>': out += "&gt;"; return;
-        case '"': out += "&quot;"; return;
-        case '\'': out += "&#39;"; return;
+        case '&':
+            out += "&amp;";
+            return;
+        case '<':
+            out += "&lt;";
+            return;
+        case '>':
+            out += "&gt;";
+            return;
+        case '"':
+            out += "&quot;";
+            return;
+        case '\'':
+            out += "&#39;";
+            return;
         case '\t':
         case '\n':
-        case '\r': out += ' '; return;
-        default: out += allowed_in_xml(c.value) ? bytes : kReplacement;
+        case '\r':
+            out += ' ';
+            return;
+        default:
+            out += allowed_in_xml(c.value) ? bytes : kReplacement;
     }
 }
 
@@ -62,14 +75,14 @@ std::string svg_number(double v) {
     assert(std::isfinite(v));
     char text[400];
     const double r = std::round(v * 100.0) / 100.0 + 0.0;
-    const char* end = std::to_chars(text, text + sizeof text, r, std::chars_format::fixed, 2).ptr;
+    char* end = std::to_chars(text, text + sizeof text, r, std::chars_format::fixed, 2).ptr;
     while (end[-1] == '0') {
         --end;
     }
     if (end[-1] == '.') {
         --end;
     }
-    return {text, end};
+    return std::string{text, end};
 }
 
 std::string svg_escape(std::string_view text) {
@@ -89,7 +102,7 @@ std::string svg_escape(std::string_view text) {
 }
 
 std::string svg_shortened(std::string_view text, std::size_t most) {
-    std::size_t kept = 0;   // bytes of the first most - 1 characters
+    std::size_t kept = 0;  // bytes of the first most - 1 characters
     std::size_t bytes = 0;
     for (std::size_t n = 0; bytes < text.size(); ++n) {
         if (n == most) {
@@ -134,14 +147,15 @@ SvgWriter::SvgWriter(double width,
           {"width", width},
           {"height", height},
           {"role", "img"},
-          {"aria-labelledby", "drawing-title drawing-desc"}});
+          {"aria-label", title}});
     indent();
-    out_ += "<title id=\"drawing-title\">" + svg_escape(title) + "</title>\n";
+    out_ += "<title>" + svg_escape(title) + "</title>\n";
     indent();
-    out_ += "<desc id=\"drawing-desc\">" + svg_escape(description) + "</desc>\n";
+    out_ += "<desc>" + svg_escape(description) + "</desc>\n";
     indent();
-    out_ += "<style>";
+    out_ += "<style>\n";
     out_ += style;
+    indent();
     out_ += "</style>\n";
 }
 
