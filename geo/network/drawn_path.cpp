@@ -119,22 +119,24 @@ Point point_between(Point a, Point b, double fraction, const Ground& ground) {
     return {a.x + fraction * ground.x_step(a.x, b.x), a.y + fraction * (b.y - a.y)};
 }
 
+void DrawnPath::piece(PathPlace begin,
+                      PathPlace end,
+                      const Ground& ground,
+                      std::vector<Point>& out) const {
+    out.clear();
+    out.push_back(at(begin, ground));
+    const std::size_t last = end.vertex + (end.fraction > 0.0 ? 1U : 0U);
+    for (std::size_t i = begin.vertex + 1U; i < last; ++i) {
+        out.push_back((*this)[i]);
+    }
+    out.push_back(at(end, ground));
+}
+
 std::vector<Point> cut_path(std::span<const std::span<const Point>> parts,
                             const PathCut& cut,
                             const Ground& ground) {
-    const std::span<const Point> part = parts[cut.part];
-    const auto at = [&](PathPlace place) {
-        return place.fraction > 0.0
-                   ? point_between(
-                         part[place.vertex], part[place.vertex + 1], place.fraction, ground)
-                   : part[place.vertex];
-    };
-    std::vector<Point> points{at(cut.begin)};
-    const std::size_t last = cut.end.vertex + (cut.end.fraction > 0.0 ? 1U : 0U);
-    for (std::size_t i = cut.begin.vertex + 1U; i < last; ++i) {
-        points.push_back(part[i]);
-    }
-    points.push_back(at(cut.end));
+    std::vector<Point> points;
+    DrawnPath{parts[cut.part], false}.piece(cut.begin, cut.end, ground, points);
     return points;
 }
 

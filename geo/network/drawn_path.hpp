@@ -23,6 +23,16 @@ public:
     Point front() const { return (*this)[0]; }
     Point back() const { return (*this)[size() - 1]; }
 
+    Point at(PathPlace place, const Ground& ground) const {
+        return place.fraction > 0.0
+                   ? point_between(
+                         (*this)[place.vertex], (*this)[place.vertex + 1U], place.fraction, ground)
+                   : (*this)[place.vertex];
+    }
+
+    /// The points from one place to another not before it, both included: at least two.
+    void piece(PathPlace begin, PathPlace end, const Ground& ground, std::vector<Point>& out) const;
+
     /// The same place counted in the order drawn.
     PathPlace as_drawn(PathPlace place) const;
 

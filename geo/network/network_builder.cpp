@@ -16,6 +16,7 @@
 #include "geo/network/nearest_line.hpp"
 #include "geo/network/pole_grid.hpp"
 #include "geo/network/route_cutter.hpp"
+#include "geo/network/span_course.hpp"
 
 namespace linewood {
 namespace {
@@ -53,9 +54,7 @@ private:
         std::uint32_t to = kNone;
         std::uint32_t path = ResolvedSpan::kWholeFeature;
         bool backwards = false;
-        double length_m = kNoNumber;
-        double azimuth = kNoNumber;
-        double back_azimuth = kNoNumber;
+        SpanCourse course;
     };
 
     void sort_parts(const SpanFeature& feature);
@@ -65,8 +64,6 @@ private:
                   bool backwards,
                   const std::vector<RouteStop>& stops);
     void add_unusable(const SpanFeature& feature);
-    void take_piece(const DrawnPath& path, PathPlace begin, PathPlace end);
-    void measure(Made& made);
     void store(const SpanFeature& feature, const Made& made);
     void doubt_stops(const SpanFeature& feature,
                      const DrawnPath& path,
@@ -86,13 +83,13 @@ private:
     bool too_dense_;
     RouteCutter cutter_;
     NameJudge judge_;
+    SpanSurveyor surveyor_;
     std::optional<NearestLine> nearest_line_;
     Network network_;
     std::array<std::unordered_map<std::uint64_t, std::uint32_t>, 3> service_index_;  ///< by kind
     std::vector<std::uint32_t> usable_;
     std::vector<std::uint32_t> unusable_;
     std::vector<Point> piece_;
-    std::vector<Point> reversed_;
 };
 
 NetworkBuilder::Work::Work(const Ground& ground,
@@ -104,7 +101,8 @@ NetworkBuilder::Work::Work(const Ground& ground,
       grid_{std::in_place, ground, poles, reach_of(settings)},
       too_dense_{grid_->too_dense(settings.snap_tolerance.metres())},
       cutter_{ground, *grid_, settings},
-      judge_{ground, poles, too_dense_ ? nullptr : &*grid_, settings} {
+      judge_{ground, poles, too_dense_ ? nullptr : &*grid_, settings},
+      surveyor_{ground, settings.snap_tolerance} {
     if (too_dense_) {
         cutter_.use_geometry(false);
         Doubt doubt;
@@ -183,7 +181,7 @@ void NetworkBuilder::Work::add_undrawn(const SpanFeature& feature) {
     const auto to = own_point(made.to);
     if (from && to) {
         piece_ = {*from, *to};
-        measure(made);
+        made.course = surveyor_.measure(piece_, *from, *to);
     }
     store(feature, made);
 }
@@ -203,8 +201,10 @@ void NetworkBuilder::Work::add_part(const SpanFeature& feature,
         if (!whole) {
             made.path = store_cut(part, path, stops[i].place, stops[i + 1].place);
         }
-        take_piece(path, stops[i].place, stops[i + 1].place);
-        measure(made);
+        path.piece(stops[i].place, stops[i + 1].place, ground_, piece_);
+        made.course = surveyor_.measure(piece_,
+                                        own_point(made.from).value_or(piece_.front()),
+                                        own_point(made.to).value_or(piece_.back()));
         store(feature, made);
     }
 }
@@ -233,22 +233,6 @@ std::uint32_t NetworkBuilder::Work::store_cut(std::uint32_t part,
     return static_cast<std::uint32_t>(network_.cuts_.size() - 1);
 }
 
-void NetworkBuilder::Work::take_piece(const DrawnPath& path, PathPlace begin, PathPlace end) {
-    const auto at = [&](PathPlace place) {
-        return place.fraction > 0.0
-                   ? point_between(
-                         path[place.vertex], path[place.vertex + 1U], place.fraction, ground_)
-                   : path[place.vertex];
-    };
-    piece_.clear();
-    piece_.push_back(at(begin));
-    const std::size_t last = end.vertex + (end.fraction > 0.0 ? 1U : 0U);
-    for (std::size_t i = begin.vertex + 1U; i < last; ++i) {
-        piece_.push_back(path[i]);
-    }
-    piece_.push_back(at(end));
-}
-
 std::optional<Point> NetworkBuilder::Work::own_point(std::uint32_t pole) const {
     if (pole == kNone || !is_place(poles_[pole], ground_)) {
         return std::nullopt;
@@ -256,56 +240,21 @@ std::optional<Point> NetworkBuilder::Work::own_point(std::uint32_t pole) const {
     return poles_[pole];
 }
 
-/// Length and both azimuths of `piece_` between the poles of `made`.
-void NetworkBuilder::Work::measure(Made& made) {
-    const Point from = own_point(made.from).value_or(piece_.front());
-    const Point to = own_point(made.to).value_or(piece_.back());
-    Point ahead = to;
-    Point back = from;
-    if (piece_.size() > 2) {
-        reversed_.assign(piece_.rbegin(), piece_.rend());
-        ahead = first_bend(piece_, from, to, settings_.snap_tolerance, ground_);
-        back = first_bend(reversed_, to, from, settings_.snap_tolerance, ground_);
-    }
-    const Course out = ground_.course(from, ahead);
-    if (out.length_m > kSameMetres) {
-        made.azimuth = out.start.degrees();
-    }
-    if (ahead == to && back == from) {
-        if (out.length_m > kSameMetres) {
-            made.back_azimuth = Bearing::degrees(out.end.degrees() + 180.0).degrees();
-        }
-    } else {
-        const Course home = ground_.course(to, back);
-        if (home.length_m > kSameMetres) {
-            made.back_azimuth = home.start.degrees();
-        }
-    }
-    if (piece_.size() == 2 && piece_[0] == from && piece_[1] == to) {
-        made.length_m = out.length_m;
-        return;
-    }
-    made.length_m = 0.0;
-    for (std::size_t i = 0; i + 1 < piece_.size(); ++i) {
-        made.length_m += ground_.course(piece_[i], piece_[i + 1]).length_m;
-    }
-}
-
 void NetworkBuilder::Work::store(const SpanFeature& feature, const Made& made) {
     ResolvedSpan span;
     span.from = made.from;
     span.to = made.to;
-    span.length_m = made.length_m;
-    if (!std::isnan(made.azimuth)) {
-        span.azimuth = Bearing::degrees(made.azimuth);
+    span.length_m = made.course.length_m;
+    if (!std::isnan(made.course.azimuth)) {
+        span.azimuth = Bearing::degrees(made.course.azimuth);
     }
     span.row = feature.row;
     span.path = made.path & ResolvedSpan::kWholeFeature;
     span.drawn_backwards = made.backwards ? 1U : 0U;
     network_.spans_.push_back(span);
-    network_.back_azimuths_.push_back(made.back_azimuth);
+    network_.back_azimuths_.push_back(made.course.back_azimuth);
     network_.service_of_.push_back(service_of(feature));
-    if (made.length_m < kZeroMetres) {
+    if (made.course.length_m < kZeroMetres) {
         network_.doubts_.add(doubt_about(kFindingSpanZeroLength, feature));
     } else if (made.from == made.to && made.from != kNone) {
         network_.doubts_.add(doubt_about(kFindingSpanClosesOnItself, feature));
@@ -391,8 +340,8 @@ NetworkBuilder::NetworkBuilder(const Ground& ground,
                                const NetworkSettings& settings)
     : work_{std::make_unique<Work>(ground, poles, settings)} {}
 NetworkBuilder::~NetworkBuilder() = default;
-NetworkBuilder::NetworkBuilder(NetworkBuilder&&) noexcept = default;
-NetworkBuilder& NetworkBuilder::operator=(NetworkBuilder&&) noexcept = default;
+NetworkBuilder::NetworkBuilder(NetworkBuilder&& other) noexcept = default;
+NetworkBuilder& NetworkBuilder::operator=(NetworkBuilder&& other) noexcept = default;
 
 void NetworkBuilder::add(const SpanFeature& feature) {
     assert(work_);

@@ -37,8 +37,10 @@ public:
                    std::span<const Point> poles,
                    const NetworkSettings& settings = {});
     ~NetworkBuilder();
-    NetworkBuilder(NetworkBuilder&&) noexcept;
-    NetworkBuilder& operator=(NetworkBuilder&&) noexcept;
+    NetworkBuilder(const NetworkBuilder&) = delete;
+    NetworkBuilder& operator=(const NetworkBuilder&) = delete;
+    NetworkBuilder(NetworkBuilder&& other) noexcept;
+    NetworkBuilder& operator=(NetworkBuilder&& other) noexcept;
 
     /// @pre named poles are kNone or below the number of poles.
     void add(const SpanFeature& feature);

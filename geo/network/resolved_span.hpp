@@ -45,11 +45,9 @@ struct ResolvedSpan {
     /// True, in which the span leaves `from` (its drawn end, where `from` is kNone): to the first
     /// bend or to the other pole's own point. Absent where it leads nowhere (length 0).
     Maybe<Bearing> azimuth;
-    std::uint32_t row = 0;              ///< position of its feature in the layer
-    std::uint32_t path : 31;            ///< kWholeFeature, or an index into `Network::cuts()`
-    std::uint32_t drawn_backwards : 1;  ///< the geometry runs from `to` to `from`
-
-    ResolvedSpan() : path{kWholeFeature}, drawn_backwards{0} {}
+    std::uint32_t row = 0;                    ///< position of its feature in the layer
+    std::uint32_t path : 31 = kWholeFeature;  ///< kWholeFeature, or an index into `Network::cuts()`
+    std::uint32_t drawn_backwards : 1 = 0;    ///< the geometry runs from `to` to `from`
 };
 static_assert(sizeof(ResolvedSpan) == 32);
 

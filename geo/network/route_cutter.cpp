@@ -15,21 +15,15 @@ bool before(const RouteStop& a, const RouteStop& b) {
     return std::tie(a.place.vertex, a.place.fraction) < std::tie(b.place.vertex, b.place.fraction);
 }
 
-Point point_at(const DrawnPath& path, PathPlace place, const Ground& ground) {
-    return place.fraction > 0.0
-               ? point_between(path[place.vertex], path[place.vertex + 1U], place.fraction, ground)
-               : path[place.vertex];
-}
-
 /// @pre `a` is not after `b`.
 bool same_place_along(const DrawnPath& path, PathPlace a, PathPlace b, const Ground& ground) {
-    Point from = point_at(path, a, ground);
+    Point from = path.at(a, ground);
     double along = 0.0;
     for (std::size_t i = a.vertex + 1U; i <= b.vertex && along <= kSamePlaceMetres; ++i) {
         along += metres_between(from, path[i], ground);
         from = path[i];
     }
-    return along + metres_between(from, point_at(path, b, ground), ground) <= kSamePlaceMetres;
+    return along + metres_between(from, path.at(b, ground), ground) <= kSamePlaceMetres;
 }
 
 }  // namespace
@@ -140,34 +134,43 @@ bool RouteCutter::stops_already(const DrawnPath& path,
     return false;
 }
 
+/// The stop for a pole beside a segment; nothing where it has the segment's end itself, or is nearest
+/// to a vertex that is no place between vertices: an end of the path, or another pole's.
+std::optional<RouteStop> RouteCutter::stop_between(const DrawnPath& path,
+                                                   std::size_t segment,
+                                                   const PoleGrid::Beside& pole) const {
+    if (pole.pole == owners_[segment].pole || pole.pole == owners_[segment + 1].pole) {
+        return std::nullopt;
+    }
+    RouteStop stop;
+    stop.place = {static_cast<std::uint32_t>(segment), pole.fraction};
+    stop.pole = pole.pole;
+    stop.distance_m = pole.distance_m;
+    if (pole.fraction <= 0.0 || pole.fraction >= 1.0) {
+        const std::size_t vertex = segment + (pole.fraction >= 1.0 ? 1U : 0U);
+        if (vertex == 0 || vertex + 1 == path.size() || owners_[vertex].pole != kNone) {
+            return std::nullopt;
+        }
+        stop.place = {static_cast<std::uint32_t>(vertex), 0.0};
+    }
+    return stop;
+}
+
 void RouteCutter::add_interior_stops(const DrawnPath& path, EndClaim first, EndClaim last) {
     between_.clear();
-    const std::size_t n = path.size();
     const auto beside_far_end = [&](Point foot) {
         return (first.far && metres_between(foot, path.front(), ground_) <= snap_m_) ||
                (last.far && metres_between(foot, path.back(), ground_) <= snap_m_);
     };
-    for (std::size_t i = 0; i + 1 < n; ++i) {
+    for (std::size_t i = 0; i + 1 < path.size(); ++i) {
         beside_.clear();
         grid_.beside(path[i], path[i + 1], cut_m_, beside_);
         for (const PoleGrid::Beside& pole : beside_) {
-            if (pole.pole == owners_[i].pole || pole.pole == owners_[i + 1].pole) {
-                continue;
+            const auto stop = stop_between(path, i, pole);
+            if (stop && !stops_already(path, i, pole) &&
+                !beside_far_end(path.at(stop->place, ground_))) {
+                between_.push_back(*stop);
             }
-            const bool at_vertex = pole.fraction <= 0.0 || pole.fraction >= 1.0;
-            const std::size_t vertex = pole.fraction >= 1.0 ? i + 1 : i;
-            if (at_vertex && (vertex == 0 || vertex == n - 1 || owners_[vertex].pole != kNone)) {
-                continue;
-            }
-            if (stops_already(path, i, pole) ||
-                beside_far_end(point_between(path[i], path[i + 1], pole.fraction, ground_))) {
-                continue;
-            }
-            between_.push_back({{static_cast<std::uint32_t>(at_vertex ? vertex : i),
-                                 at_vertex ? 0.0 : pole.fraction},
-                                pole.pole,
-                                pole.distance_m,
-                                std::numeric_limits<double>::infinity()});
         }
     }
     std::erase_if(between_, [](const RouteStop& stop) { return stop.pole == kNone; });

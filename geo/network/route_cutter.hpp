@@ -2,6 +2,7 @@
 
 #include <cstdint>
 #include <limits>
+#include <optional>
 #include <vector>
 
 #include "geo/crs/ground.hpp"
@@ -53,6 +54,9 @@ private:
     void own_vertices(const DrawnPath& path, EndClaim first, EndClaim last);
     void add_vertex_stops(const DrawnPath& path);
     void add_interior_stops(const DrawnPath& path, EndClaim first, EndClaim last);
+    std::optional<RouteStop> stop_between(const DrawnPath& path,
+                                          std::size_t segment,
+                                          const PoleGrid::Beside& pole) const;
     bool stops_already(const DrawnPath& path, std::size_t segment, const PoleGrid::Beside& pole);
     void merge_stops(const DrawnPath& path);
 
