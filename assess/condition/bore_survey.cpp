@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "assess/condition/condition_findings.hpp"
+#include "assess/condition/rounding.hpp"
 
 namespace linewood {
 namespace {
@@ -92,7 +93,7 @@ private:
                 note(finding::kBorePocket, i, "bore_from", d.shell_thickness->inches());
             }
         }
-        if (s_.present && shell > *s_.present / (2.0 * std::numbers::pi)) {
+        if (s_.present && is_above(shell, *s_.present / (2.0 * std::numbers::pi))) {
             s_.impossible = true;
             note(finding::kShellThick, i, "shell_thickness", d.shell_thickness->inches());
         }

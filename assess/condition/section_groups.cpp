@@ -3,13 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "assess/condition/rounding.hpp"
+
 namespace linewood {
-namespace {
-
-/// Lengths that arrive in other units differ in their last digits; this much is no height.
-constexpr Length kNoHeight = Length::metres(1e-9);
-
-}  // namespace
 
 std::vector<SectionGroup> group_by_height(std::span<const Defect> defects,
                                           std::span<const std::size_t> chosen,
@@ -18,25 +14,18 @@ std::vector<SectionGroup> group_by_height(std::span<const Defect> defects,
     std::vector<SectionGroup> groups(1);
     std::vector<std::size_t> others;
     for (const std::size_t i : chosen) {
-        const bool at_groundline = std::fabs(height(i).metres()) <= (reach + kNoHeight).metres();
+        const Length from_groundline = Length::metres(std::fabs(height(i).metres()));
+        const bool at_groundline = !is_above(from_groundline, reach);
         (at_groundline ? groups.front().defects : others).push_back(i);
-    }
-    if (others.empty()) {
-        return groups;
     }
     std::stable_sort(others.begin(), others.end(), [&](std::size_t a, std::size_t b) {
         return height(a) < height(b);
     });
-    // The groundline stands between those below and those above, so no group reaches across it.
-    const Length* first = nullptr;
-    Length lowest;
+    // None reaches across the groundline: what is within `reach` of it has been taken out.
     for (const std::size_t i : others) {
-        const Length h = height(i);
-        const bool crosses = first != nullptr && lowest < Length{} && h > Length{};
-        if (first == nullptr || crosses || h > lowest + reach + kNoHeight) {
-            lowest = h;
-            first = &lowest;
-            groups.push_back({h, {}});
+        const bool none_yet = groups.size() == 1;
+        if (none_yet || is_above(height(i), groups.back().height + reach)) {
+            groups.push_back({height(i), {}});
         }
         groups.back().defects.push_back(i);
     }

@@ -5,6 +5,7 @@
 
 #include "assess/condition/bore_survey.hpp"
 #include "assess/condition/condition_findings.hpp"
+#include "assess/condition/rounding.hpp"
 #include "assess/condition/section_groups.hpp"
 
 namespace linewood {
@@ -91,7 +92,7 @@ void Survey::note(const FindingKind& kind,
 
 void Survey::check_girth(
     SurveyedSection& s, Length girth, std::int64_t fid, InputLayer layer, std::string_view field) {
-    if (girth >= in_.criteria.girth_low && girth <= in_.criteria.girth_high) {
+    if (!is_above(in_.criteria.girth_low, girth) && !is_above(girth, in_.criteria.girth_high)) {
         return;
     }
     s.impossible = true;
@@ -122,7 +123,8 @@ SurveyedSection Survey::begin_section(const SectionGroup& group) {
         const Defect& d = in_.defects[i];
         s.decay = s.decay || is_decay(d);
         const Length h = d.height.value_or(Length{});
-        if ((in_.ends.tip && h > *in_.ends.tip) || (in_.ends.butt && h < *in_.ends.butt)) {
+        if ((in_.ends.tip && is_above(h, *in_.ends.tip)) ||
+            (in_.ends.butt && is_above(*in_.ends.butt, h))) {
             s.impossible = true;
             note(finding::kHeightBeyond, i, "height", h.feet());
         }
@@ -236,11 +238,11 @@ void Survey::take_pocket(SurveyedSection& s, std::size_t i) {
     if (s.present) {
         const Length diameter = *s.present / std::numbers::pi;
         p.local = d.extent.has_value() && *d.extent < diameter;
-        if (p.depth > diameter / 2.0) {
+        if (is_above(p.depth, diameter / 2.0)) {
             s.impossible = true;
             note(finding::kPocketDeep, i, "depth", p.depth.inches());
         }
-        if (p.width > diameter) {
+        if (is_above(p.width, diameter)) {
             s.impossible = true;
             note(finding::kPocketWide, i, "width", p.width.inches());
         }

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "assess/condition/condition_findings.hpp"
+#include "assess/condition/rounding.hpp"
 #include "assess/condition/section_survey.hpp"
 #include "assess/condition/visits.hpp"
 #include "assess/wood/table_girth.hpp"
@@ -117,7 +118,7 @@ private:
 
     bool fails_in(const VisitResult& r, bool zone) const {
         return std::any_of(r.sections.begin(), r.sections.end(), [&](const SectionCondition& s) {
-            const bool in_zone = s.height <= criteria_.zone_top;
+            const bool in_zone = !is_above(s.height, criteria_.zone_top);
             return in_zone == zone && s.outcome == SectionOutcome::fails;
         });
     }

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "assess/condition/rounding.hpp"
+
 namespace linewood {
 namespace {
 
@@ -24,7 +26,7 @@ struct Facts {
 };
 
 bool in_zone(Length height, const Criteria& criteria) {
-    return height <= criteria.zone_top + Length::metres(1e-9);
+    return !is_above(height, criteria.zone_top);
 }
 
 bool measured_nothing(const Visit& visit) {
