@@ -1,0 +1,188 @@
+// "No direction recorded": where a pocket goes that nobody placed.
+
+#include <algorithm>
+#include <vector>
+
+#include <gtest/gtest.h>
+
+#include "tests/support/expected_strength.hpp"
+#include "tests/support/pole_builder.hpp"
+
+namespace linewood::test {
+namespace {
+
+constexpr double kGirth = 40;
+
+PoleCase sound_girth() { return PoleCase{}.original(kGirth).present(kGirth); }
+
+/// The least share under load from `load` of a pocket moved in steps of `step` over a range, beside
+/// what is there.
+double least_over(double from, double to, double step, SectionShape shape, Cut cut, double load) {
+    shape.pockets.push_back({Bearing{}, Length::inches(cut.width), Length::inches(cut.depth)});
+    double least = 2.0;
+    for (double azimuth = from; azimuth <= to + 1e-9; azimuth += step) {
+        shape.pockets.back().azimuth = Bearing::degrees(azimuth);
+        least = std::min(least, share_from(load, shape, kGirth));
+    }
+    return least;
+}
+
+double placed_at(const Assessed& a, std::size_t i) {
+    return a.groundline().shape.pockets[i].azimuth.degrees();
+}
+
+TEST(placement, without_a_direction_the_worst_of_all) {
+    for (const double axis : {0.0, 33.3}) {
+        const Assessed a = sound_girth().axis(axis).with(pocket(4, 2)).assess();
+        const double worst =
+            least_over(axis, axis + 359, 1, shape_in(kGirth, {}), {0, 4, 2}, axis + 90);
+        EXPECT_NEAR(a.governing(), worst, 1e-9);
+        EXPECT_LE(a.governing(),
+                  share_from(axis + 90, shape_in(kGirth, {{axis + 90, 4, 2}}), kGirth) + 1e-12);
+    }
+}
+
+TEST(placement, with_a_position_the_worst_of_its_sector) {
+    struct Row {
+        FacePosition position;
+        double from, to;  // one half; the other is its mirror
+    };
+    for (const Row& r : {Row{FacePosition::in_line, -30, 30},
+                         Row{FacePosition::oblique, 30, 60},
+                         Row{FacePosition::out_of_line, 60, 120}}) {
+        const Assessed a = sound_girth().with(pocket(4, 2).position(r.position)).assess();
+        EXPECT_NEAR(
+            a.governing(), least_over(r.from, r.to, 1, shape_in(kGirth, {}), {0, 4, 2}, 90), 1e-9);
+        const auto off = angle_off(Bearing::degrees(placed_at(a, 0)), Axis::degrees(0)).degrees();
+        EXPECT_GE(off, std::max(0.0, r.from) - 1e-9);
+        EXPECT_LE(off, std::max(30.0, std::min(90.0, r.to)) + 1e-9);
+    }
+}
+
+TEST(placement, edges_of_the_sector_are_included) {
+    // Across a line that runs north an in-line pocket is worst at the edge of its sector.
+    const Assessed a = sound_girth().with(pocket(4, 2).position(FacePosition::in_line)).assess();
+    EXPECT_NEAR(angle_off(Bearing::degrees(placed_at(a, 0)), Axis::degrees(0)).degrees(), 30, 1e-9);
+    EXPECT_NEAR(a.governing(), share_from(90, shape_in(kGirth, {{30, 4, 2}}), kGirth), 1e-9);
+}
+
+TEST(placement, a_recorded_azimuth_is_kept) {
+    const Assessed a = sound_girth().with(pocket(4, 2).toward(10)).assess();
+    EXPECT_NEAR(placed_at(a, 0), 10, 1e-12);
+    EXPECT_NEAR(a.governing(), share_from(90, shape_in(kGirth, {{10, 4, 2}}), kGirth), 1e-9);
+}
+
+TEST(placement, it_goes_where_the_others_leave_least) {
+    // A recorded pocket in the east: the open one must find its worst place beside it.
+    const Assessed a = sound_girth().with(pocket(3, 2).toward(70)).with(pocket(4, 2)).assess();
+    const double worst = least_over(0, 359, 1, shape_in(kGirth, {{70, 3, 2}}), {0, 4, 2}, 90);
+    EXPECT_NEAR(a.governing(), worst, 1e-9);
+}
+
+TEST(placement, beside_internal_rot_it_finds_the_thin_side) {
+    const Assessed a = sound_girth()
+                           .with(rot(2.2).toward(60))
+                           .with(rot(5).toward(240))
+                           .with(pocket(0.9, 1))
+                           .assess();
+    const double worst =
+        least_over(0, 359, 1, shape_in(kGirth, {}, {{60, 2.2}, {240, 5}}), {0, 0.9, 1}, 90);
+    EXPECT_NEAR(a.governing(), worst, 1e-9);
+}
+
+TEST(placement, the_weakest_direction_where_that_governs) {
+    const Assessed a =
+        sound_girth().no_axis().with(pocket(3, 2).toward(0)).with(pocket(4, 2)).assess();
+    SectionShape shape = shape_in(kGirth, {{0, 3, 2}, {0, 4, 2}});
+    double least = 2.0;
+    for (int azimuth = 0; azimuth < 360; ++azimuth) {
+        shape.pockets[1].azimuth = Bearing::degrees(azimuth);
+        least = std::min(least, weakest_share(shape, kGirth));
+    }
+    EXPECT_NEAR(a.governing(), least, 1e-9);
+}
+
+TEST(placement, without_an_axis_a_position_has_no_sector) {
+    const Assessed with_position = sound_girth()
+                                       .no_axis()
+                                       .with(pocket(3, 2).toward(0))
+                                       .with(pocket(4, 2).position(FacePosition::in_line))
+                                       .assess();
+    const Assessed without =
+        sound_girth().no_axis().with(pocket(3, 2).toward(0)).with(pocket(4, 2)).assess();
+    EXPECT_EQ(with_position.governing(), without.governing());
+}
+
+TEST(placement, of_several_the_largest_width_times_depth_goes_first) {
+    // The larger is placed alone in the section, the smaller beside it.
+    for (const bool larger_first : {true, false}) {
+        PoleCase c = sound_girth();
+        c.with(larger_first ? pocket(5, 2) : pocket(2, 3))
+            .with(larger_first ? pocket(2, 3) : pocket(5, 2));
+        const Assessed a = c.assess();
+        const std::size_t larger = larger_first ? 0 : 1;
+        const double first = placed_at(a, larger);
+        EXPECT_NEAR(share_from(90, shape_in(kGirth, {{first, 5, 2}}), kGirth),
+                    least_over(0, 359, 1, shape_in(kGirth, {}), {0, 5, 2}, 90),
+                    1e-9);
+        EXPECT_NEAR(a.governing(),
+                    least_over(0, 359, 1, shape_in(kGirth, {{first, 5, 2}}), {0, 2, 3}, 90),
+                    1e-9);
+    }
+}
+
+TEST(placement, open_ones_come_after_all_that_are_placed) {
+    const Assessed a = sound_girth().with(pocket(5, 2)).with(pocket(2, 3).toward(45)).assess();
+    EXPECT_NEAR(
+        a.governing(), least_over(0, 359, 1, shape_in(kGirth, {{45, 2, 3}}), {0, 5, 2}, 90), 1e-9);
+}
+
+TEST(position_conflict, the_worse_of_the_two_is_used) {
+    const double out = least_over(60, 120, 1, shape_in(kGirth, {}), {0, 4, 2}, 90);
+    const Assessed worse_position =
+        sound_girth().with(pocket(4, 2).toward(0).position(FacePosition::out_of_line)).assess();
+    EXPECT_NEAR(worse_position.governing(), out, 1e-9);
+    const Assessed worse_azimuth =
+        sound_girth().with(pocket(4, 2).toward(92).position(FacePosition::in_line)).assess();
+    EXPECT_NEAR(
+        worse_azimuth.governing(), share_from(90, shape_in(kGirth, {{92, 4, 2}}), kGirth), 1e-9);
+}
+
+TEST(position_conflict, is_a_finding_that_names_both) {
+    const Assessed a =
+        sound_girth().with(pocket(4, 2).toward(0).position(FacePosition::out_of_line)).assess();
+    ASSERT_EQ(a.count(finding::kPositionConflict), 1);
+    const Finding& f = a.findings.front();
+    EXPECT_EQ(f.code, "position_conflict");
+    EXPECT_EQ(f.layer, InputLayer::defects);
+    EXPECT_EQ(f.feature, "1");
+    EXPECT_EQ(f.value, "out_of_line");
+    EXPECT_NE(f.message.find("in_line"), std::string::npos);
+}
+
+TEST(position_conflict, none_where_they_agree) {
+    const Assessed a =
+        sound_girth().with(pocket(4, 2).toward(100).position(FacePosition::out_of_line)).assess();
+    EXPECT_TRUE(a.findings.empty());
+    EXPECT_NEAR(placed_at(a, 0), 100, 1e-12);
+}
+
+TEST(position_conflict, none_at_the_edge_of_a_sector) {
+    for (const double edge : {30.0, 150.0, 210.0, 330.0}) {
+        const Assessed a =
+            sound_girth().with(pocket(4, 2).toward(edge).position(FacePosition::in_line)).assess();
+        EXPECT_TRUE(a.findings.empty()) << edge;
+    }
+}
+
+TEST(position_conflict, none_without_an_axis) {
+    const Assessed a = sound_girth()
+                           .no_axis()
+                           .with(pocket(4, 2).toward(0).position(FacePosition::out_of_line))
+                           .assess();
+    EXPECT_TRUE(a.findings.empty());
+    EXPECT_NEAR(placed_at(a, 0), 0, 1e-12);
+}
+
+}  // namespace
+}  // namespace linewood::test
