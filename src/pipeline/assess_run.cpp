@@ -34,10 +34,13 @@ public:
         read();
         assess_and_write_poles(
             *inputs_[InputLayer::poles], job_, data_, {out_.poles, out_.sections, log_}, monitor_);
-        write_spans(inputs_[InputLayer::spans], data_, frame_, out_.spans, log_, monitor_);
-        write_inspections(inputs_[InputLayer::inspections], out_.inspections, monitor_);
+        const std::size_t threads = job_.threads;
+        write_spans(
+            inputs_[InputLayer::spans], data_, frame_, threads, {out_.spans, log_}, monitor_);
+        write_inspections(inputs_[InputLayer::inspections], threads, out_.inspections, monitor_);
         write_defects(inputs_[InputLayer::defects],
                       {data_, job_.criteria, job_.units, defects_go_to_poles(inputs_)},
+                      threads,
                       out_.defects,
                       monitor_);
         return finish();
@@ -52,7 +55,8 @@ private:
         monitor_.stage("join spans", -1);
         std::vector<Point> on_ground = data_.poles.places;
         frame_.poles_to_ground(on_ground);
-        SpanNetwork spans = read_network(inputs_, data_.poles, on_ground, frame_, job_.network, findings_);
+        SpanNetwork spans =
+            read_network(inputs_, data_.poles, on_ground, frame_, job_.network, findings_);
         data_.network = std::move(spans.network);
         out_.spans.number_pieces_from(spans.greatest_fid + 1);
         log_.write(findings_);

@@ -3,8 +3,7 @@
 #include <algorithm>
 
 #include "geo/io/data_error.hpp"
-#include "geo/io/feature_reader.hpp"
-#include "src/pipeline/ordered_pipeline.hpp"
+#include "src/pipeline/layer_pass.hpp"
 #include "src/pipeline/pole_rows.hpp"
 
 namespace linewood {
@@ -95,16 +94,10 @@ void assess_and_write_poles(const InputLayerRef& layer,
     data.verdicts.assign(data.poles.size(), Verdict::unassessed);
     data.defect_shells.assign(data.defects.sorted_size(), {});
     monitor.stage("assess poles", static_cast<std::int64_t>(data.poles.size()));
-    FeatureReader reader{layer.source, layer.layer};
     const BatchAssessor assessor{job, data};
-    run_in_order<FeatureBatch, AssessedBatch>(
-        [&]() -> std::optional<FeatureBatch> {
-            FeatureBatch batch;
-            if (!reader.next(batch)) {
-                return std::nullopt;
-            }
-            return batch;
-        },
+    pass_over<AssessedBatch>(
+        layer,
+        job.threads,
         [&](FeatureBatch batch) { return assessor.assess(std::move(batch)); },
         [&](AssessedBatch result) {
             for (std::size_t row = 0; row < result.batch.size(); ++row) {
@@ -116,8 +109,7 @@ void assess_and_write_poles(const InputLayerRef& layer,
             }
             out.findings.write(result.findings);
             monitor.advance(static_cast<std::int64_t>(result.batch.size()));
-        },
-        job.threads);
+        });
 }
 
 }  // namespace linewood

@@ -1,31 +1,17 @@
 #include "src/pipeline/record_writer.hpp"
 
 #include <array>
-#include <functional>
+#include <vector>
 
 #include "assess/condition/sectors.hpp"
 #include "geo/io/data_error.hpp"
-#include "geo/io/feature_reader.hpp"
+#include "src/pipeline/layer_pass.hpp"
 #include "src/pipeline/pole_rows.hpp"
 
 namespace linewood {
 namespace {
 
 using DefectCells = std::array<Cell, 3>;
-
-/// Calls `take` for every row of a layer.
-void each_row(const InputLayerRef& layer,
-              RunMonitor& monitor,
-              const std::function<void(const FeatureBatch&, std::size_t)>& take) {
-    FeatureReader reader{layer.source, layer.layer};
-    FeatureBatch batch;
-    while (reader.next(batch)) {
-        for (std::size_t row = 0; row < batch.size(); ++row) {
-            take(batch, row);
-        }
-        monitor.advance(static_cast<std::int64_t>(batch.size()));
-    }
-}
 
 DefectCells cells_of(const DefectWriting& how, std::size_t row) {
     const DefectStore& defects = how.data.defects;
@@ -55,40 +41,72 @@ std::optional<Point> place_of(const DefectWriting& how, std::size_t row) {
     return place ? std::optional<Point>{Point{place->x, place->y}} : std::nullopt;
 }
 
+struct PreparedDefects {
+    FeatureBatch batch;
+    std::vector<DefectCells> cells;
+};
+
+PreparedDefects prepare(const DefectWriting& how, FeatureBatch batch) {
+    PreparedDefects result;
+    const auto first = static_cast<std::size_t>(batch.first_row());
+    if (first + batch.size() > how.data.defects.rows()) {
+        throw DataError{"", "defects", "the layer grew while it was read; run again"};
+    }
+    result.cells.reserve(batch.size());
+    for (std::size_t row = 0; row < batch.size(); ++row) {
+        result.cells.push_back(cells_of(how, first + row));
+    }
+    result.batch = std::move(batch);
+    return result;
+}
+
 }  // namespace
 
 void write_inspections(const std::optional<InputLayerRef>& layer,
+                       std::size_t threads,
                        LayerWriter& out,
                        RunMonitor& monitor) {
     if (!layer) {
         return;
     }
     monitor.stage("write inspections", layer->schema().feature_count);
-    each_row(*layer, monitor, [&](const FeatureBatch& batch, std::size_t row) {
-        out.append(batch, row, {});
-    });
+    pass_over<FeatureBatch>(
+        *layer,
+        threads,
+        [](FeatureBatch batch) { return batch; },
+        [&](const FeatureBatch& batch) {
+            for (std::size_t row = 0; row < batch.size(); ++row) {
+                out.append(batch, row, {});
+            }
+            monitor.advance(static_cast<std::int64_t>(batch.size()));
+        });
 }
 
 void write_defects(const std::optional<InputLayerRef>& layer,
                    const DefectWriting& how,
+                   std::size_t threads,
                    LayerWriter& out,
                    RunMonitor& monitor) {
     if (!layer) {
         return;
     }
     monitor.stage("write defects", layer->schema().feature_count);
-    each_row(*layer, monitor, [&](const FeatureBatch& batch, std::size_t row) {
-        const auto i = static_cast<std::size_t>(batch.first_row()) + row;
-        if (i >= how.data.defects.rows()) {
-            throw DataError{"", "defects", "the layer grew while it was read; run again"};
-        }
-        const DefectCells cells = cells_of(how, i);
-        if (how.place_at_pole && !batch.has_geometry(row)) {
-            out.append_at(batch, row, cells, place_of(how, i));
-        } else {
-            out.append(batch, row, cells);
-        }
-    });
+    pass_over<PreparedDefects>(
+        *layer,
+        threads,
+        [&](FeatureBatch batch) { return prepare(how, std::move(batch)); },
+        [&](const PreparedDefects& prepared) {
+            const FeatureBatch& batch = prepared.batch;
+            for (std::size_t row = 0; row < batch.size(); ++row) {
+                const auto first = static_cast<std::size_t>(batch.first_row());
+                if (how.place_at_pole && !batch.has_geometry(row)) {
+                    out.append_at(batch, row, prepared.cells[row], place_of(how, first + row));
+                } else {
+                    out.append(batch, row, prepared.cells[row]);
+                }
+            }
+            monitor.advance(static_cast<std::int64_t>(batch.size()));
+        });
 }
 
 }  // namespace linewood

@@ -12,6 +12,7 @@ namespace linewood {
 
 /// Writes the inspections as read.
 void write_inspections(const std::optional<InputLayerRef>& layer,
+                       std::size_t threads,
                        LayerWriter& out,
                        RunMonitor& monitor);
 
@@ -27,6 +28,7 @@ struct DefectWriting {
 /// Writes the defects with azimuth, position and shell. @pre the poles are assessed.
 void write_defects(const std::optional<InputLayerRef>& layer,
                    const DefectWriting& how,
+                   std::size_t threads,
                    LayerWriter& out,
                    RunMonitor& monitor);
 

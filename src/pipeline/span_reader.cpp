@@ -120,11 +120,11 @@ static_assert(PoleIndex::kNotFound == kNone);
 }  // namespace
 
 SpanNetwork read_network(const InputLayers& inputs,
-                     const PoleStore& poles,
-                     std::span<const Point> on_ground,
-                     const GroundFrame& frame,
-                     const NetworkSettings& settings,
-                     Findings& findings) {
+                         const PoleStore& poles,
+                         std::span<const Point> on_ground,
+                         const GroundFrame& frame,
+                         const NetworkSettings& settings,
+                         Findings& findings) {
     NetworkBuilder builder{frame.ground(), on_ground, settings};
     std::int64_t greatest_fid = -1;
     if (const auto& layer = inputs[InputLayer::spans]) {

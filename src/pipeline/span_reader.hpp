@@ -22,11 +22,11 @@ struct SpanNetwork {
 /// layer every pole is isolated.
 /// @param on_ground the poles' places on the common ground; must not change while this runs.
 SpanNetwork read_network(const InputLayers& inputs,
-                     const PoleStore& poles,
-                     std::span<const Point> on_ground,
-                     const GroundFrame& frame,
-                     const NetworkSettings& settings,
-                     Findings& findings);
+                         const PoleStore& poles,
+                         std::span<const Point> on_ground,
+                         const GroundFrame& frame,
+                         const NetworkSettings& settings,
+                         Findings& findings);
 
 /// The direction at a pole: the network's, overridden by what the pole's record says.
 LineDirection direction_at(const Network& network, const PoleStore& poles, std::uint32_t pole);

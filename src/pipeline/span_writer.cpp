@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "geo/io/data_error.hpp"
-#include "geo/io/feature_reader.hpp"
+#include "src/pipeline/layer_pass.hpp"
 #include "src/pipeline/pole_rows.hpp"
 #include "src/pipeline/row_decoder.hpp"
 
@@ -14,74 +14,60 @@ namespace {
 
 using SpanCells = std::array<Cell, 5>;
 
-class SpanWriting {
+/// One span of a batch, ready to be written.
+struct PreparedSpan {
+    std::size_t row = 0;  ///< in the batch
+    SpanCells cells;
+    std::optional<LineParts> piece;  ///< where it is not all of its feature
+};
+
+struct PreparedBatch {
+    FeatureBatch batch;
+    std::vector<PreparedSpan> spans;
+};
+
+/// Prepares batches; from several threads at once.
+class SpanPreparation {
 public:
-    SpanWriting(const InputLayerRef& layer,
-                const RunData& data,
-                const GroundFrame& frame,
-                LayerWriter& out,
-                FindingLog& log)
-        : data_{data},
-          frame_{frame},
-          out_{out},
-          log_{log},
-          span_id_{layer.schema().field_index("span_id")},
-          path_ground_{frame.spans_path_ground()} {
-        data.network.each_finding([&](Finding&& f) { findings_.push_back(std::move(f)); });
-    }
+    SpanPreparation(const RunData& data, const Ground& path_ground)
+        : data_{data}, path_ground_{path_ground} {}
 
-    void take(const FeatureBatch& batch, std::size_t row) {
-        const std::int64_t feature = batch.first_row() + static_cast<std::int64_t>(row);
-        write_findings(batch, row, feature);
+    PreparedBatch prepare(FeatureBatch batch) const {
+        PreparedBatch result;
+        result.batch = std::move(batch);
         const auto spans = data_.network.spans();
-        if (next_ >= spans.size() || spans[next_].row != feature) {
-            throw DataError{"", "spans", "the layer changed while it was read; run again"};
+        auto next = std::lower_bound(
+            spans.begin(),
+            spans.end(),
+            result.batch.first_row(),
+            [](const ResolvedSpan& s, std::int64_t row) { return std::int64_t{s.row} < row; });
+        for (std::size_t row = 0; row < result.batch.size(); ++row) {
+            const std::int64_t feature = result.batch.first_row() + static_cast<std::int64_t>(row);
+            if (next == spans.end() || next->row != feature) {
+                throw DataError{"", "spans", "the layer changed while it was read; run again"};
+            }
+            LineParts drawn;
+            for (; next != spans.end() && next->row == feature; ++next) {
+                result.spans.push_back(
+                    {row, cells_of(*next), piece_of(*next, result.batch, row, drawn)});
+            }
         }
-        LineParts parts;
-        for (; next_ < spans.size() && spans[next_].row == feature; ++next_) {
-            const ResolvedSpan& span = spans[next_];
-            const SpanCells cells = cells_of(span);
-            if (span.path == ResolvedSpan::kWholeFeature) {
-                out_.append(batch, row, cells);
-                continue;
-            }
-            if (parts.empty()) {
-                parts = batch.path(row).value.value_or(LineParts{});
-            }
-            const std::vector<std::span<const Point>> views(parts.begin(), parts.end());
-            out_.append_along(batch,
-                              row,
-                              cells,
-                              {cut_path(views, data_.network.cuts()[span.path], path_ground_)});
-        }
-    }
-
-    /// Findings about the network as a whole come before those of any feature.
-    void write_findings(const FeatureBatch& batch, std::size_t row, std::int64_t feature) {
-        for (; next_finding_ < findings_.size() && findings_[next_finding_].row <= feature;
-             ++next_finding_) {
-            Finding& f = findings_[next_finding_];
-            if (f.row == feature) {
-                f.feature = name_of(batch, row);
-            }
-            if (f.place) {
-                const Point at = frame_.to_poles_layer({f.place->x, f.place->y});
-                f.place = Place{at.x, at.y};
-                if (!std::isfinite(at.x) || !std::isfinite(at.y)) {
-                    f.place.reset();
-                }
-            }
-            log_.write(f);
-        }
+        return result;
     }
 
 private:
-    std::string name_of(const FeatureBatch& batch, std::size_t row) const {
-        std::string id;
-        if (span_id_) {
-            id = trimmed(batch.text(row, *span_id_));
+    std::optional<LineParts> piece_of(const ResolvedSpan& span,
+                                      const FeatureBatch& batch,
+                                      std::size_t row,
+                                      LineParts& drawn) const {
+        if (span.path == ResolvedSpan::kWholeFeature) {
+            return std::nullopt;
         }
-        return id.empty() ? std::to_string(batch.fid(row)) : id;
+        if (drawn.empty()) {
+            drawn = batch.path(row).value.value_or(LineParts{});
+        }
+        const std::vector<std::span<const Point>> parts(drawn.begin(), drawn.end());
+        return LineParts{cut_path(parts, data_.network.cuts()[span.path], path_ground_)};
     }
 
     SpanCells cells_of(const ResolvedSpan& span) const {
@@ -102,13 +88,69 @@ private:
     }
 
     const RunData& data_;
+    Ground path_ground_;
+};
+
+/// Writes prepared batches with the findings about their features; one thread.
+class SpanWriting {
+public:
+    SpanWriting(const InputLayerRef& layer,
+                const Network& network,
+                const GroundFrame& frame,
+                LayerWriter& out,
+                FindingLog& log)
+        : frame_{frame}, out_{out}, log_{log}, span_id_{layer.schema().field_index("span_id")} {
+        network.each_finding([&](Finding&& f) { findings_.push_back(std::move(f)); });
+    }
+
+    void write(const PreparedBatch& prepared) {
+        const FeatureBatch& batch = prepared.batch;
+        for (std::size_t row = 0; row < batch.size(); ++row) {
+            write_findings(batch, row);
+        }
+        for (const PreparedSpan& span : prepared.spans) {
+            if (span.piece) {
+                out_.append_along(batch, span.row, span.cells, *span.piece);
+            } else {
+                out_.append(batch, span.row, span.cells);
+            }
+        }
+    }
+
+private:
+    /// Findings about the network as a whole come before those of any feature.
+    void write_findings(const FeatureBatch& batch, std::size_t row) {
+        const std::int64_t feature = batch.first_row() + static_cast<std::int64_t>(row);
+        for (; next_finding_ < findings_.size() && findings_[next_finding_].row <= feature;
+             ++next_finding_) {
+            Finding& f = findings_[next_finding_];
+            if (f.row == feature) {
+                f.feature = name_of(batch, row);
+            }
+            if (f.place) {
+                const Point at = frame_.to_poles_layer({f.place->x, f.place->y});
+                f.place = Place{at.x, at.y};
+                if (!std::isfinite(at.x) || !std::isfinite(at.y)) {
+                    f.place.reset();
+                }
+            }
+            log_.write(f);
+        }
+    }
+
+    std::string name_of(const FeatureBatch& batch, std::size_t row) const {
+        std::string id;
+        if (span_id_) {
+            id = trimmed(batch.text(row, *span_id_));
+        }
+        return id.empty() ? std::to_string(batch.fid(row)) : id;
+    }
+
     const GroundFrame& frame_;
     LayerWriter& out_;
     FindingLog& log_;
     std::optional<std::size_t> span_id_;
-    Ground path_ground_;
     Findings findings_;
-    std::size_t next_ = 0;
     std::size_t next_finding_ = 0;
 };
 
@@ -117,22 +159,23 @@ private:
 void write_spans(const std::optional<InputLayerRef>& layer,
                  const RunData& data,
                  const GroundFrame& frame,
-                 LayerWriter& out,
-                 FindingLog& findings,
+                 std::size_t threads,
+                 SpanOutputs out,
                  RunMonitor& monitor) {
     if (!layer) {
         return;
     }
     monitor.stage("write spans", layer->schema().feature_count);
-    SpanWriting writing{*layer, data, frame, out, findings};
-    FeatureReader reader{layer->source, layer->layer};
-    FeatureBatch batch;
-    while (reader.next(batch)) {
-        for (std::size_t row = 0; row < batch.size(); ++row) {
-            writing.take(batch, row);
-        }
-        monitor.advance(static_cast<std::int64_t>(batch.size()));
-    }
+    const SpanPreparation preparation{data, frame.spans_path_ground()};
+    SpanWriting writing{*layer, data.network, frame, out.spans, out.findings};
+    pass_over<PreparedBatch>(
+        *layer,
+        threads,
+        [&](FeatureBatch batch) { return preparation.prepare(std::move(batch)); },
+        [&](PreparedBatch prepared) {
+            writing.write(prepared);
+            monitor.advance(static_cast<std::int64_t>(prepared.batch.size()));
+        });
 }
 
 }  // namespace linewood

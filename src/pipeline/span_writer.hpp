@@ -8,14 +8,20 @@
 
 namespace linewood {
 
+/// Where the spans and what is doubtful about them go.
+struct SpanOutputs {
+    LayerWriter& spans;
+    FindingLog& findings;
+};
+
 /// Writes the spans pole to pole, with the attributes of the feature each came from, and the
 /// network's findings. Reads the spans layer a second time. Without one there is nothing to write.
 /// @pre the poles are assessed.
 void write_spans(const std::optional<InputLayerRef>& layer,
                  const RunData& data,
                  const GroundFrame& frame,
-                 LayerWriter& out,
-                 FindingLog& findings,
+                 std::size_t threads,
+                 SpanOutputs out,
                  RunMonitor& monitor);
 
 }  // namespace linewood
