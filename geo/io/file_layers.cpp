@@ -43,6 +43,7 @@ public:
         file_.reset();
         close_dataset(dataset_, shown_, plan_.name);
         if (rows == 0 && !index_) {
+            fs::remove(path());
             begin(true);
             file_.reset();
             close_dataset(dataset_, shown_, plan_.name);
@@ -122,25 +123,25 @@ private:
     bool fits(const OGRGeometry& geometry) const {
         const OGRwkbGeometryType declared = ogr_type(file_plan_.geometry);
         const OGRwkbGeometryType type = geometry.getGeometryType();
-        const bool same_kind =
-            wkbFlatten(declared) == wkbUnknown || wkbFlatten(type) == wkbFlatten(declared);
-        return same_kind && (OGR_GT_HasZ(type) == 0 || file_plan_.geometry.has_z) &&
+        if (file_plan_.geometry.kind != GeometryKind::mixed) {
+            return type == declared;
+        }
+        return (OGR_GT_HasZ(type) == 0 || file_plan_.geometry.has_z) &&
                (OGR_GT_HasM(type) == 0 || file_plan_.geometry.has_m);
     }
 
     /// Begins the file anew so that `geometry` fits too, with the rows so far.
     void widen(const OGRGeometry& geometry) {
         const OGRwkbGeometryType type = geometry.getGeometryType();
-        if (wkbFlatten(type) != wkbFlatten(ogr_type(file_plan_.geometry))) {
-            file_plan_.geometry.kind = GeometryKind::mixed;
-            file_plan_.geometry.multi = false;
-        }
+        file_plan_.geometry.kind = GeometryKind::mixed;
+        file_plan_.geometry.multi = false;
         file_plan_.geometry.has_z = file_plan_.geometry.has_z || OGR_GT_HasZ(type) != 0;
         file_plan_.geometry.has_m = file_plan_.geometry.has_m || OGR_GT_HasM(type) != 0;
         const std::int64_t rows = file_->rows() + copied_;
         file_.reset();
         close_dataset(dataset_, shown_, plan_.name);
         if (rows == 0) {
+            fs::remove(path());
             begin(index_);
             return;
         }
@@ -214,16 +215,19 @@ public:
           shown_{std::move(shown)},
           columns_{out_columns(plan_, OutputFormat::geojson)} {
         CPLStringList options;
-        options.SetNameValue("RFC7946", "YES");
+        // The standard knows no other coordinates than degrees on WGS 84.
+        options.SetNameValue("RFC7946", plan.crs_wkt.empty() ? "NO" : "YES");
         options.SetNameValue("COORDINATE_PRECISION", "7");
         if (!plan.description.empty()) {
             options.SetNameValue("DESCRIPTION", plan.description.c_str());
         }
         dataset_ = create_dataset(path_, OutputFormat::geojson, CPLStringList{});
         file_.emplace(*dataset_, plan_, columns_, OutputFormat::geojson, options, shown_);
+        file_->forgive_geometries();
     }
 
     void close() override {
+        forgiven_ = file_->forgiven();
         file_.reset();
         close_dataset(dataset_, shown_, plan_.name);
         check_count(count(), count_geojson_lines(path_), shown_, plan_.name);
@@ -262,6 +266,7 @@ private:
     std::vector<OutColumn> columns_;
     GDALDatasetUniquePtr dataset_;
     std::optional<OgrLayerFile> file_;
+    std::int64_t forgiven_ = 0;
 };
 
 }  // namespace

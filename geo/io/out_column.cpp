@@ -51,6 +51,8 @@ OutColumn column_for(const Field& field, const std::string& name, OutputFormat f
     column.storage = storage_for(field.type, format);
     column.finite_only = format != OutputFormat::geopackage && format != OutputFormat::flatgeobuf;
     column.utf8_only = format != OutputFormat::geopackage;
+    // GDAL 3.6 can do this itself (DATETIME_FORMAT=UTC), but with the sign of the offset turned round.
+    column.utc = format == OutputFormat::geopackage;
     if (format == OutputFormat::shapefile) {
         column.max_bytes = kDbfTextBytes;
     }
@@ -257,7 +259,7 @@ void set_field(OGRFeature& feature, int index, OutColumn& column, const RawValue
             return;
         case Storage::date:
         case Storage::datetime:
-            set_time(feature, index, value.time);
+            set_time(feature, index, column.utc ? in_utc(value.time) : value.time);
             return;
         case Storage::binary:
             feature.SetField(index, static_cast<int>(value.bytes.size()), value.bytes.data());

@@ -31,6 +31,7 @@ struct OutColumn {
     std::string full_name;  ///< differs from field.name in Shapefiles only
     Storage storage = Storage::text;
     bool finite_only = true;    ///< the format cannot hold NaN and infinities
+    bool utc = false;           ///< times are to be brought to UTC
     bool utf8_only = true;      ///< ill-formed UTF-8 would spoil the file
     std::size_t max_bytes = 0;  ///< of text; 0 = no limit
 

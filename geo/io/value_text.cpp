@@ -2,6 +2,7 @@
 
 #include <array>
 #include <charconv>
+#include <chrono>
 #include <cmath>
 
 #include "geo/io/layer_schema.hpp"
@@ -148,6 +149,31 @@ std::string time_text(int hour, int minute, int milliseconds) {
         out += '.';
         append_padded(out, milliseconds % 1000, 3);
     }
+    return out;
+}
+
+TimeStamp in_utc(const TimeStamp& t) {
+    if (!t.zone_minutes || *t.zone_minutes == 0) {
+        return t;
+    }
+    const std::chrono::year_month_day day{std::chrono::year{t.year},
+                                          std::chrono::month{static_cast<unsigned>(t.month)},
+                                          std::chrono::day{static_cast<unsigned>(t.day)}};
+    if (!day.ok()) {
+        return t;
+    }
+    const auto at = std::chrono::sys_days{day} + std::chrono::hours{t.hour} +
+                    std::chrono::minutes{t.minute - *t.zone_minutes};
+    const auto midnight = std::chrono::floor<std::chrono::days>(at);
+    const std::chrono::year_month_day date{midnight};
+    const auto minutes = static_cast<int>((at - midnight).count());
+    TimeStamp out = t;
+    out.year = static_cast<int>(date.year());
+    out.month = static_cast<int>(static_cast<unsigned>(date.month()));
+    out.day = static_cast<int>(static_cast<unsigned>(date.day()));
+    out.hour = minutes / 60;
+    out.minute = minutes % 60;
+    out.zone_minutes = 0;
     return out;
 }
 

@@ -30,6 +30,8 @@ struct TimeStamp {
     int milliseconds = 0;  ///< of the minute, 0 to 60999
     std::optional<int> zone_minutes = std::nullopt;
 };
+/// The same instant on UTC's clock; unchanged where no zone is stated, or the numbers are no day.
+TimeStamp in_utc(const TimeStamp& t);
 /// `YYYY-MM-DDTHH:MM:SS[.mmm][Z|+HH:MM]`
 std::string timestamp_text(const TimeStamp& t);
 /// `HH:MM:SS[.mmm]`

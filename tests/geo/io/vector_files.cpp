@@ -125,7 +125,9 @@ std::vector<std::string> ogr_lines(const fs::path& path, const std::string& laye
             line += ';';
         }
         const OGRGeometry* geometry = feature->GetGeometryRef();
-        lines.push_back(line + (geometry == nullptr ? "null" : geometry->exportToWkt()));
+        OGRWktOptions iso;
+        iso.variant = wkbVariantIso;
+        lines.push_back(line + (geometry == nullptr ? "null" : geometry->exportToWkt(iso)));
     }
     return lines;
 }
