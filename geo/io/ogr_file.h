@@ -46,10 +46,6 @@ public:
                        std::int64_t fid);
     /// Rows whose wish for a FID could not be met.
     std::int64_t renumbered() const { return renumbered_; }
-    /// Write a row without its geometry where the format refuses that (coordinates that are no longitude and
-    /// latitude), rather than fail.
-    void forgive_geometries() { forgiving_ = true; }
-    std::int64_t forgiven() const { return forgiven_; }
     std::int64_t rows() const { return rows_; }
     OGRLayer& layer() { return layer_; }
 
@@ -67,8 +63,6 @@ private:
     RawValue value_;
     std::int64_t renumbered_ = 0;
     std::int64_t rows_ = 0;
-    std::int64_t forgiven_ = 0;
-    bool forgiving_ = false;
 };
 
 }  // namespace linewood
