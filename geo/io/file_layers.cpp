@@ -222,12 +222,23 @@ public:
             options.SetNameValue("DESCRIPTION", plan.description.c_str());
         }
         dataset_ = create_dataset(path_, OutputFormat::geojson, CPLStringList{});
-        file_.emplace(*dataset_, plan_, columns_, OutputFormat::geojson, options, shown_);
-        file_->forgive_geometries();
+        LayerPlan file_plan = plan_;
+        if (const SrsPtr from = srs_from_wkt(plan.crs_wkt, shown_, plan.name)) {
+            file_plan.crs_wkt = "EPSG:4326";
+            const SrsPtr to = srs_from_wkt(file_plan.crs_wkt, shown_, plan.name);
+            if (from->IsSame(to.get()) == 0) {
+                ErrorCollector errors;
+                to_degrees_.reset(OGRCreateCoordinateTransformation(from.get(), to.get()));
+                if (!to_degrees_) {
+                    throw_gdal_error(
+                        shown_, plan.name, "converting to longitude and latitude", errors);
+                }
+            }
+        }
+        file_.emplace(*dataset_, file_plan, columns_, OutputFormat::geojson, options, shown_);
     }
 
     void close() override {
-        forgiven_ = file_->forgiven();
         file_.reset();
         close_dataset(dataset_, shown_, plan_.name);
         check_count(count(), count_geojson_lines(path_), shown_, plan_.name);
@@ -257,16 +268,35 @@ public:
 
 protected:
     void write(const RowInput& input, OGRGeometryUniquePtr geometry) override {
+        if (geometry && !plan_.crs_wkt.empty() && !bring_to_degrees(*geometry)) {
+            ++placeless_;
+            geometry.reset();
+        }
         file_->write(plan_, input, std::move(geometry), fid_for(input));
     }
 
 private:
+    /// The driver would do this too, but it gives up the whole file at the first geometry that fails.
+    /// @return false where the geometry has no longitude and latitude.
+    bool bring_to_degrees(OGRGeometry& geometry) {
+        const ErrorCollector quiet;
+        if (to_degrees_ && geometry.transform(to_degrees_.get()) != OGRERR_NONE) {
+            return false;
+        }
+        OGREnvelope box;
+        geometry.getEnvelope(&box);
+        // Longitudes beyond 180 are brought back by the driver.
+        return geometry.IsEmpty() != 0 ||
+               (box.MinX >= -540.0 && box.MaxX <= 540.0 && box.MinY >= -90.0 && box.MaxY <= 90.0);
+    }
+
     fs::path path_;
     std::string shown_;
     std::vector<OutColumn> columns_;
     GDALDatasetUniquePtr dataset_;
     std::optional<OgrLayerFile> file_;
-    std::int64_t forgiven_ = 0;
+    std::unique_ptr<OGRCoordinateTransformation> to_degrees_;
+    std::int64_t placeless_ = 0;
 };
 
 }  // namespace
