@@ -59,7 +59,7 @@ void mishaps(Random& random, Condition& c, double tip) {
         c.pockets.push_back(pocket(random,
                                    random.whole(12, std::max(13, static_cast<int>(tip) - 4)),
                                    random.between(1.5, 3.5),
-                                   random.between(1.0, 3.5),
+                                   random.between(1.0, 2.4),
                                    "woodpecker"));
     }
     if (random.chance(0.018)) {
@@ -87,7 +87,7 @@ void mishaps(Random& random, Condition& c, double tip) {
     }
     if (random.chance(0.006)) {
         c.pockets.push_back(pocket(
-            random, tip - random.whole(2, 6), 0.6875, random.between(3.0, 4.0), "bolt_hole"));
+            random, tip - random.whole(2, 6), 0.6875, random.between(1.8, 2.5), "bolt_hole"));
     }
 }
 
@@ -104,7 +104,7 @@ void decay(Random& random, Condition& c, const Pole& pole) {
     } else {
         rot_outside(random, c, 0.6 * c.severity);
         rot_inside(random, c, 0.8 * c.severity, radius - c.shell_rot);
-        if (random.chance(0.3)) {
+        if (random.chance(0.6)) {
             rot_pocket(random, c, 0.4 * c.severity);
         }
     }
@@ -134,7 +134,7 @@ Condition aged(Random& random, const Pole& pole, int year) {
     const double age = std::max(0, year - pole.built);
     // Cedar's heartwood lasts; the pines of the older treatments last least.
     const double taper = taper_in_per_ft(pole.species);
-    const double life = taper > 0.3 ? 100.0 : (taper < 0.25 ? 92.0 : 86.0);
+    const double life = taper > 0.3 ? 86.0 : (taper < 0.25 ? 80.0 : 74.0);
     const double hazard = pole.wetness * (age / life) * (age / life);
     if (random.unit() < hazard / (1.0 + hazard)) {
         const double u = random.unit();

@@ -142,9 +142,12 @@ void Spoiler::spans() {
 }
 
 void Spoiler::inspections() {
-    const auto girth = [](const Inspection& i) { return i.present_circumference.has_value(); };
-    const auto original = [](const Inspection& i) {
-        return i.original_circumference.has_value() && !i.original_height.has_value();
+    const auto girth = [this](const Inspection& i) {
+        return i.present_circumference.has_value() && !inspected_twice(i.pole_id);
+    };
+    const auto original = [this](const Inspection& i) {
+        return i.original_circumference.has_value() && !i.original_height.has_value() &&
+               !inspected_twice(i.pole_id);
     };
     if (Inspection* i = inspection(girth)) {
         i->present_circumference = *i->present_circumference * 10.0;

@@ -49,10 +49,10 @@ void Crews::visit(const Pole& pole, bool early, Area& area) {
     }
     const bool again = early && random_.chance(condition.severity > 0.6 ? 0.5 : 0.06);
     if (early) {
-        write_down(pole, condition, {next_day(2025), !again, 1.0}, area);
+        write_down(pole, condition, {next_day(2025), !again, false, 1.0}, area);
     }
     if (!early || again) {
-        write_down(pole, condition, {next_day(2026), true, again ? 1.06 : 1.0}, area);
+        write_down(pole, condition, {next_day(2026), true, again, again ? 1.06 : 1.0}, area);
     }
 }
 
@@ -75,6 +75,7 @@ Inspection Crews::inspect(const Pole& pole, const Condition& c, const Visit& vis
     out.day = visit.day;
     out.method = method(random_, pole, visit.day < day_of(2026, 1, 1) ? 2025 : 2026);
     if (is_wood(pole)) {
+        out.method = visit.again ? "excavated" : out.method;
         girths(pole, c, visit, out);
     }
     if (!random_.chance(0.15)) {
@@ -135,7 +136,7 @@ void Crews::find_defects(const Pole& pole,
     }
     pockets(pole, c, visit, dug, area);
     if (measures_well(inspection.method)) {
-        bores(pole, c, visit, area);
+        bores(pole, c, visit, dug, area);
     }
 }
 
@@ -194,16 +195,20 @@ void Crews::pockets(
     }
 }
 
-void Crews::bores(const Pole& pole, const Condition& c, const Visit& visit, Area& area) {
+void Crews::sound_bores(const Pole& pole, const Visit& visit, Area& area) {
+    const int bores = random_.chance(0.05) ? random_.whole(1, 2) : 0;
+    const double first = 5.0 * random_.whole(0, 71);
+    for (int i = 0; i < bores; ++i) {
+        Defect d = blank(pole, "bore", visit);
+        height(d, 0.0);
+        direction(pole, d, std::fmod(first + 180.0 * i, 360.0));
+        area.defects.push_back(std::move(d));
+    }
+}
+
+void Crews::bores(const Pole& pole, const Condition& c, const Visit& visit, bool dug, Area& area) {
     if (c.heart_shell.empty()) {
-        const int sound = random_.chance(0.05) ? random_.whole(1, 2) : 0;
-        const double first = 5.0 * random_.whole(0, 71);
-        for (int i = 0; i < sound; ++i) {
-            Defect d = blank(pole, "bore", visit);
-            height(d, 0.0);
-            direction(pole, d, std::fmod(first + 180.0 * i, 360.0));
-            area.defects.push_back(std::move(d));
-        }
+        sound_bores(pole, visit, area);
         return;
     }
     static constexpr std::array<double, 6> kAngles{45.0, 45.0, 45.0, 45.0, 30.0, 60.0};
@@ -211,16 +216,21 @@ void Crews::bores(const Pole& pole, const Condition& c, const Visit& visit, Area
     const double angle = random_.pick(kAngles);
     // The usual 0.7 for 45 degrees, the cosine otherwise.
     const double share = angle == 45.0 ? 0.7 : std::cos(angle * kPi / 180.0);
-    const bool from_pocket = c.pockets.size() == 1 && c.pockets[0].cause == "decay";
+    const bool from_pocket = dug && c.pockets.size() == 1 && c.pockets[0].height <= 0.5;
     for (std::size_t i = 0; i < c.heart_shell.size(); ++i) {
         Defect d = blank(pole, "internal_rot", visit);
-        height(d, c.heart_height);
-        direction(pole, d, c.heart_azimuths[i]);
         double shell = c.heart_shell[i] / visit.growth;
         if (from_pocket && i == 0) {
+            d.height = c.pockets[0].height;
+            d.azimuth = c.pockets[0].azimuth;
+            d.azimuth_ref = "true";
             d.bore_from = "pocket";
             shell = std::max(0.5, shell - c.pockets[0].depth);
-        } else if (random_.chance(0.3)) {
+        } else {
+            height(d, c.heart_height);
+            direction(pole, d, c.heart_azimuths[i]);
+        }
+        if (d.bore_from.empty() && random_.chance(0.3)) {
             d.bore_from = "surface";
         }
         d.shell_thickness = std::max(0.25, rounded(slanted ? shell / share : shell, 0.25));

@@ -26,7 +26,8 @@ private:
     struct Visit {
         int day = 0;
         bool last = true;
-        double growth = 1.0;  ///< of what has decayed since the first visit
+        bool again = false;   ///< the second visit: nobody comes back only to look
+        double growth = 1.0;  ///< of what had decayed by the first visit
     };
     void write_down(const Pole& pole, const Condition& c, const Visit& visit, Area& area);
     Inspection inspect(const Pole& pole, const Condition& c, const Visit& visit);
@@ -38,7 +39,8 @@ private:
                       Area& area);
     void outside(const Pole& pole, const Condition& c, const Visit& visit, Area& area);
     void pockets(const Pole& pole, const Condition& c, const Visit& visit, bool dug, Area& area);
-    void bores(const Pole& pole, const Condition& c, const Visit& visit, Area& area);
+    void bores(const Pole& pole, const Condition& c, const Visit& visit, bool dug, Area& area);
+    void sound_bores(const Pole& pole, const Visit& visit, Area& area);
     Defect blank(const Pole& pole, const char* kind, const Visit& visit);
     void height(Defect& defect, double feet);
     void direction(const Pole& pole, Defect& defect, double true_azimuth);

@@ -15,8 +15,8 @@ constexpr double kRadians = std::numbers::pi / 180.0;
 struct Winding {
     double span_m = 75.0;
     double spread_m = 6.0;
-    int leg_least = 8;
-    int leg_most = 20;
+    int leg_least = 6;
+    int leg_most = 15;
     double home = 90.0;  ///< grid azimuth
     bool bends = true;
 };
@@ -71,7 +71,7 @@ private:
     void extend(Line& line, const std::vector<Xy>& places);
     void trunks(int first_count, int second_count);
     void tie(int count);
-    int taps(const Line& trunk, int budget, std::string circuit);
+    int taps(const Line& trunk, int budget, const std::string& circuit);
     void tap(std::size_t root, double along, int count, const std::string& circuit);
     void services(int count);
     void note_headings();
@@ -200,7 +200,7 @@ void Builder::tap(std::size_t root, double along, int count, const std::string& 
 }
 
 /// @return the poles of the budget that found no place
-int Builder::taps(const Line& trunk, int budget, std::string circuit) {
+int Builder::taps(const Line& trunk, int budget, const std::string& circuit) {
     std::vector<std::pair<std::size_t, double>> roots;  // pole, heading of the tap
     double side = random_.chance(0.5) ? 90.0 : -90.0;
     std::size_t next = 0;
@@ -281,7 +281,6 @@ Layout Builder::build(int count) {
     const int circuits = count - service - tie_count;
     const int first = circuits / 2;
     const int second = circuits - first;
-    // Taps are planned on a first try of the trunks, so that what finds no place goes to the trunk.
     const int tap_share = count >= 100 ? 55 : 0;
     trunks(first - first * tap_share / 100, second - second * tap_share / 100);
     tie(tie_count);
@@ -289,9 +288,9 @@ Layout Builder::build(int count) {
     const Line second_trunk = out_.lines[1];
     int left = taps(first_trunk, first * tap_share / 100, circuit(1));
     left += taps(second_trunk, second * tap_share / 100, circuit(2));
-    Line& longer = out_.lines[0];
-    const std::vector<std::size_t>& last = longer.poles;
-    if (left > 0) {
+    if (left > 0) {  // what found no place along the trunks lengthens the first
+        Line& longer = out_.lines[0];
+        const std::vector<std::size_t>& last = longer.poles;
         const Xy end = out_.poles[last.back()].at;
         const Xy before = out_.poles[last[last.size() - 2]].at;
         extend(longer, wind(random_, end, heading(before, end), left, {}));

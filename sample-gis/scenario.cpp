@@ -18,7 +18,8 @@ namespace {
 constexpr int kPolesAnArea = 1200;
 
 /// One generator a subject, so that a change to one leaves the others' numbers alone.
-enum Subject : std::uint64_t { layout, lines, wood, decay, dirt, kSubjects };
+enum Subject : std::uint64_t { layout, lines, wood, decay, dirt };
+constexpr std::uint64_t kSubjects = 5;
 
 /// 20 areas from west to east, rows by turns to the north and to the south of the first.
 Xy corner_of(int area) {

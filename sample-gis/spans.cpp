@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <string>
 #include <utility>
 
@@ -16,13 +17,13 @@ public:
     void draw();
 
 private:
-    Span blank(const Line& line, const char* kind);
-    Xy near(std::size_t pole, double metres);
+    static Span blank(const Line& line, const char* kind);
+    Xy near(std::size_t pole_index, double metres);
     void one_by_one(const Line& line, bool with_ids, double scatter);
     void as_route(const Line& line);
-    void service_drop(std::size_t pole, const Line& line);
+    void service_drop(std::size_t i, const Line& line);
     void guys(const Line& line);
-    void guy(std::size_t pole, double away, const Line& line);
+    void guy(std::size_t i, double away, const Line& line);
     bool is_straight(const Line& line) const;
     void keep(Span span);
     const Pole& pole(std::size_t i) const { return layout_.poles[i]; }
@@ -51,8 +52,8 @@ void Draughtsman::keep(Span span) {
     area_.spans.push_back(std::move(span));
 }
 
-Xy Draughtsman::near(std::size_t i, double metres) {
-    return step(pole(i).at, random_.between(0.0, 360.0), metres * random_.unit());
+Xy Draughtsman::near(std::size_t pole_index, double metres) {
+    return step(pole(pole_index).at, random_.between(0.0, 360.0), metres * random_.unit());
 }
 
 void Draughtsman::one_by_one(const Line& line, bool with_ids, double scatter) {
@@ -83,7 +84,7 @@ bool Draughtsman::is_straight(const Line& line) const {
     const Xy b = pole(line.poles.back()).at;
     const double along = heading(a, b);
     return std::all_of(line.poles.begin(), line.poles.end(), [&](std::size_t i) {
-        const double off = (heading(a, pole(i).at) - along) * 3.14159265358979 / 180.0;
+        const double off = (heading(a, pole(i).at) - along) * (std::numbers::pi / 180.0);
         return std::abs(distance(a, pole(i).at) * std::sin(off)) < 0.4;
     });
 }

@@ -130,7 +130,7 @@ void record_pole(Random& random, Pole& pole, int line_year) {
         pole.install_year = pole.built;
     }
     if (random.chance(0.35)) {
-        pole.recorded_circumference = rounded(pole.sound_girth + 0.2 * random.bell(), 0.5);
+        pole.recorded_circumference = rounded(pole.sound_girth + random.between(0.25, 0.6), 0.5);
     }
     const double u = random.unit();
     pole.material = u < 0.012 ? "steel" : (u < 0.015 ? "concrete" : (u < 0.80 ? "wood" : ""));
