@@ -262,6 +262,14 @@ public:
                  "the layer has no coordinate system, so its coordinates are written as "
                  "they are; GeoJSON readers take them for degrees on WGS 84"});
         }
+        if (placeless_ > 0) {
+            notes.push_back(
+                {plan_.name,
+                 "",
+                 std::to_string(placeless_) +
+                     " geometries have no place on the earth in their coordinate system "
+                     "and are null"});
+        }
     }
     const std::vector<OutColumn>& columns() const override { return columns_; }
     std::string file_name() const override { return plan_.name + ".geojson"; }
