@@ -1,11 +1,13 @@
 #include "src/command/assess_command.hpp"
 #include "src/command/command.hpp"
+#include "src/command/section_command.hpp"
 
 namespace linewood {
 
 std::vector<std::unique_ptr<Command>> all_commands() {
     std::vector<std::unique_ptr<Command>> commands;
     commands.push_back(std::make_unique<AssessCommand>());
+    commands.push_back(std::make_unique<SectionCommand>());
     return commands;
 }
 

@@ -3,6 +3,7 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <stdexcept>
 
 #include "src/job/job_error.hpp"
 
@@ -36,6 +37,33 @@ std::string read_text_file(const std::string& path) {
         }
     }
     return text;
+}
+
+Profile read_criteria(const std::string& path) {
+    return path.empty() ? Profile{} : read_profile(read_text_file(path));
+}
+
+void write_text_file(const std::string& path, const std::string& text, bool overwrite) {
+    std::error_code error;
+    if (std::filesystem::is_directory(path, error)) {
+        throw std::runtime_error{path + ": is a folder; name a file"};
+    }
+    if (!overwrite && std::filesystem::exists(path, error)) {
+        throw std::runtime_error{path + ": is there already; use --overwrite to replace it"};
+    }
+    const std::string beside = path + ".part";
+    std::ofstream out{beside, std::ios::binary | std::ios::trunc};
+    out.write(text.data(), static_cast<std::streamsize>(text.size()));
+    out.close();
+    if (out) {
+        std::filesystem::rename(beside, path, error);
+    }
+    if (!out || error) {
+        std::error_code ignored;
+        std::filesystem::remove(beside, ignored);
+        throw std::runtime_error{path +
+                                 ": cannot be written; check the folder and the space in it"};
+    }
 }
 
 }  // namespace linewood

@@ -2,6 +2,7 @@
 
 #include <string>
 
+#include "src/job/profile.hpp"
 #include "src/report/log.hpp"
 
 namespace CLI {
@@ -21,5 +22,12 @@ struct TalkOptions {
 
 /// Reads a small text file whole. @throws JobError naming it where it cannot be read or is too large.
 std::string read_text_file(const std::string& path);
+
+/// The profile of a file; the default one where `path` is empty. @throws JobError
+Profile read_criteria(const std::string& path);
+
+/// Writes a small file whole: beside, under another name, then renamed. @throws std::runtime_error where
+/// it exists and may not be overwritten, naming `--overwrite`, or where it cannot be written.
+void write_text_file(const std::string& path, const std::string& text, bool overwrite);
 
 }  // namespace linewood

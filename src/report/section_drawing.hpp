@@ -18,10 +18,11 @@ struct SectionDrawingInput {
     const Criteria& criteria;
     UnitSystem units = UnitSystem::us;
     std::string title = "Section";  ///< e.g. the pole and the height; any text, shortened to fit
-    std::string subtitle;           ///< e.g. verdict and date; may be empty
-    /// Positions in `section.shape.pockets` of those whose azimuth nobody recorded: drawn as placed
+    std::string subtitle{};         ///< e.g. verdict and date; may be empty
+    /// Positions in `section.shape.pockets` of those whose azimuth is not that of the
+    /// record (none was given, or the recorded position contradicts it): marked as placed
     /// "where it costs most".
-    std::vector<std::size_t> placed_pockets;
+    std::vector<std::size_t> placed_pockets{};
     /// The readings of `section.shape.shell` have no true azimuth (the least all round): no bores are
     /// drawn, only the void.
     bool shell_all_round = false;

@@ -130,7 +130,7 @@ std::vector<std::string> defect_rows(const SectionParts& parts) {
         }
     }
     if (!in.placed_pockets.empty()) {
-        rows.emplace_back("* direction not recorded:");
+        rows.emplace_back("* direction not certain:");
         rows.emplace_back("put where it costs most");
     }
     if (rows.empty()) {

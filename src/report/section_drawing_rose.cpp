@@ -202,7 +202,9 @@ private:
         for (double a = 0.0; a < 360.0; a += 5.0) {
             for (const double beside : {0.0, 13.0, -13.0}) {
                 const SvgPoint p = on(a, radius_ * share + beside);
-                const double room = room_around(p, half, share) - (beside != 0.0 ? 7.0 : 0.0);
+                const double room = room_around(p, half, share) - (beside > 0.0   ? 7.0
+                                                                   : beside < 0.0 ? 11.0
+                                                                                  : 0.0);
                 if (room > best_room + 1e-9) {
                     best = p;
                     best_room = room;
