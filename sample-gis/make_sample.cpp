@@ -1,6 +1,7 @@
 // make-sample: an invented network with invented inspections, of any size, for trying and timing.
 
 #include <cstdint>
+#include <cstdio>
 #include <exception>
 #include <iostream>
 #include <map>
@@ -82,22 +83,28 @@ void make(const Order& order) {
     }
 }
 
-}  // namespace
-
-int main(int argc, char** argv) {
+int run(int argc, char** argv) {
     CLI::App app{
         "Writes an invented pole network with inspections; prints the mistakes put in on purpose"};
     Order order;
+    declare(app, order);
     try {
-        declare(app, order);
         app.parse(argc, argv);
-        GDALAllRegister();
-        make(order);
     } catch (const CLI::ParseError& error) {
         return app.exit(error) == 0 ? 0 : 2;
+    }
+    GDALAllRegister();
+    make(order);
+    return 0;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    try {
+        return run(argc, argv);
     } catch (const std::exception& error) {
-        std::cerr << "make-sample: " << error.what() << '\n';
+        std::fprintf(stderr, "make-sample: %s\n", error.what());
         return 1;
     }
-    return 0;
 }

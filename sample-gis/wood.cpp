@@ -1,6 +1,8 @@
 #include "sample-gis/wood.hpp"
 
+#include <array>
 #include <cmath>
+#include <cstddef>
 #include <numbers>
 #include <string>
 

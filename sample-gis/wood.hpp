@@ -1,6 +1,5 @@
 #pragma once
 
-#include <array>
 #include <string_view>
 
 #include "sample-gis/random.hpp"
@@ -8,9 +7,8 @@
 
 namespace linewood::sample {
 
-/// Gives every pole of a line its record: species, class, length, year, and what of it the books
-/// still know. Poles of one line were mostly set in one year.
-/// @param line_of the poles of the line, by position in `poles`, that belong to it
+/// Gives a pole its record: species, class, length, year, and what of it the books still know.
+/// @param line_year the year its line was built; most poles of a line were set then
 void record_pole(Random& random, Pole& pole, int line_year);
 
 /// The year a line of this kind was built.
