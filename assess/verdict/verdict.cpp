@@ -77,14 +77,13 @@ Facts gather(const DecisionInput& in, const Criteria& criteria) {
 Verdict first_that_applies(const Facts& f) {
     const bool zone_decides = f.zone_fails && !f.reinforced;
     const bool fit_for_stub = !f.decay_above && !f.reinforced;
-    if (f.above_fails || f.extensive) {
+    // Unsafe to climb, and a stub would not mend it: nothing in the zone fails, or it has one.
+    const bool unsafe_above = f.unsafe && (!f.zone_fails || f.reinforced);
+    if (f.above_fails || f.extensive || unsafe_above) {
         return Verdict::replace;
     }
     if (zone_decides || f.below_excavation) {
         return fit_for_stub ? Verdict::stub : Verdict::replace;
-    }
-    if (f.unsafe) {
-        return Verdict::replace;  // nothing in the zone explains it, or a stub is there already
     }
     if (f.incomplete) {
         return Verdict::unassessed;
