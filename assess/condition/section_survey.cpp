@@ -38,20 +38,6 @@ Maybe<Length> greatest(Maybe<Length> a, Maybe<Length> b) {
     return std::max(*a, *b);
 }
 
-bool is_decay(const Defect& d) {
-    switch (d.kind) {
-        case DefectKind::shell_rot:
-        case DefectKind::internal_rot:
-            return true;
-        case DefectKind::external_pocket:
-            return d.cause == DefectCause::decay || d.cause == DefectCause::insect ||
-                   d.cause == DefectCause::not_recorded;
-        case DefectKind::bore:
-            return false;
-    }
-    return false;
-}
-
 /// The survey of one visit, section by section.
 class Survey {
 public:
@@ -287,6 +273,20 @@ std::vector<SurveyedSection> Survey::run() {
 }
 
 }  // namespace
+
+bool is_decay(const Defect& d) {
+    switch (d.kind) {
+        case DefectKind::shell_rot:
+        case DefectKind::internal_rot:
+            return true;
+        case DefectKind::external_pocket:
+            return d.cause == DefectCause::decay || d.cause == DefectCause::insect ||
+                   d.cause == DefectCause::not_recorded;
+        case DefectKind::bore:
+            return false;
+    }
+    return false;
+}
 
 bool SurveyedSection::has_internal_rot() const {
     return std::any_of(bores.begin(), bores.end(), [](const SurveyedBore& b) { return !b.sound; });

@@ -14,6 +14,10 @@
 
 namespace linewood {
 
+/// Whether a defect is decay by its kind or its cause: shell rot, internal rot, or a pocket of decay,
+/// of insects or of no stated cause.
+bool is_decay(const Defect& d);
+
 /// A pocket of a section whose two sizes are known; where it sits may not be.
 struct SurveyedPocket {
     std::size_t defect = 0;  ///< position in the pole's defects

@@ -64,12 +64,17 @@ Facts gather(const DecisionInput& in, const Criteria& criteria) {
     f.recorded_above = visit.damage != AbovegroundDamage::not_recorded;
     for (const SectionCondition& s : in.sections) {
         take_section(s, criteria, f);
-        f.recorded_above = f.recorded_above || !in_zone(s.height, criteria);
     }
     for (const std::size_t i : in.visit.defects) {
         const Defect& d = in.defects[i];
-        const bool bore = d.kind == DefectKind::bore || d.kind == DefectKind::internal_rot;
-        f.bored_above = f.bored_above || (bore && !in_zone(d.height.value_or(Length{}), criteria));
+        if (in_zone(d.height.value_or(Length{}), criteria)) {
+            continue;
+        }
+        // Asked of the defect itself: its section may start within the zone.
+        f.recorded_above = true;
+        f.decay_above = f.decay_above || is_decay(d);
+        f.bored_above =
+            f.bored_above || d.kind == DefectKind::bore || d.kind == DefectKind::internal_rot;
     }
     return f;
 }

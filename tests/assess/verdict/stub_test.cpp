@@ -38,6 +38,17 @@ TEST(stub, decay_in_the_zone_does_not_bar_it) {
     EXPECT_EQ(zone_fails().with(pocket(1, 1).at(-2)).assess().verdict, Verdict::stub);
 }
 
+TEST(stub, decay_above_the_zone_bars_it_in_a_section_that_starts_within) {
+    // One section from 12 in on; its second defect lies at 17 in, above the zone.
+    const Assessed a = zone_fails()
+                           .with(pocket(0.5, 0.5).at_inches(12))
+                           .with(pocket(0.5, 0.5).at_inches(17))
+                           .assess();
+    ASSERT_EQ(a.sections.size(), 2U);
+    EXPECT_EQ(a.verdict, Verdict::replace);
+    EXPECT_TRUE(a.reasons.has(Reason::decay_above_groundline));
+}
+
 TEST(stub, where_nothing_above_was_recorded_it_is_to_be_confirmed) {
     EXPECT_TRUE(zone_fails().assess().reasons.has(Reason::confirm_above_groundline));
     for (const PoleCase& c : {zone_fails().damage(AbovegroundDamage::none),
