@@ -117,9 +117,10 @@ SectionCondition judge_section(const SurveyedSection& s,
 
     ReasonSet missing = s.missing;
     missing.add_if(s.impossible, Reason::geometry_impossible);
+    c.complete = missing.empty();
     if (!c.reasons.empty()) {
         c.outcome = SectionOutcome::fails;
-    } else if (!missing.empty()) {
+    } else if (!c.complete) {
         c.outcome = SectionOutcome::incomplete;
     }
     if (c.outcome == SectionOutcome::incomplete && !s.missing.empty()) {

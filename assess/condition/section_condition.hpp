@@ -38,6 +38,8 @@ struct SectionCondition {
     int pieces = 1;
     bool split = false;  ///< falls apart with more loss than the criteria allow
     SectionOutcome outcome = SectionOutcome::passes;
+    /// Nothing that a pass needs is missing, and every size fits; also said of a section that fails.
+    bool complete = true;
     ReasonSet reasons;  ///< limits that failed, and what is missing
     bool decay = false;
     bool internal_rot = false;

@@ -43,7 +43,7 @@ void take_section(const SectionCondition& s, const Criteria& criteria, Facts& f)
     f.decay = f.decay || s.decay;
     f.decay_above = f.decay_above || (!zone && s.decay);
     f.rot_in_zone = f.rot_in_zone || (zone && s.internal_rot);
-    f.incomplete = f.incomplete || s.outcome == SectionOutcome::incomplete;
+    f.incomplete = f.incomplete || !s.complete;
     // In the zone of a reinforced pole the limits do not decide, so they do not hurry either.
     if (!(zone && f.reinforced)) {
         f.split = f.split || s.split;

@@ -135,5 +135,11 @@ TEST(reinforced, missing_data_gives_no_pass) {
     EXPECT_EQ(PoleCase{}.original(40).reinforced().assess().verdict, Verdict::unassessed);
 }
 
+TEST(reinforced, missing_data_gives_no_pass_beside_a_limit_that_does_not_decide) {
+    const Assessed a = zone_fails().reinforced().with(pocket()).assess();
+    EXPECT_EQ(a.verdict, Verdict::unassessed);
+    EXPECT_TRUE(a.reasons.has(Reason::pocket_size_missing));
+}
+
 }  // namespace
 }  // namespace linewood::test
