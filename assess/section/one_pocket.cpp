@@ -82,10 +82,9 @@ Mechanics one_pocket(const SectionShape& shape) {
         moments -= under_strip(1.0, half);
         moments += under_strip(bottom, std::min(half, bottom));
     }
-    Mechanics result;
-    result.area = moments.area * radius * radius;
-    result.pieces = 1;
-    result.outline = Outline::symmetric(radius, pocket ? pocket->azimuth : Bearing{}, moments);
+    const Bearing frame = pocket ? pocket->azimuth : Bearing{};
+    Mechanics result{
+        moments.area * radius * radius, 1, 0.0, false, Outline::symmetric(radius, frame, moments)};
     if (pocket) {
         cut_pocket(result.outline, half, bottom);
     } else {

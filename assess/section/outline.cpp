@@ -87,7 +87,7 @@ private:
     }
 
     bool swapped_;
-    Vec sign_;
+    Vec sign_{};
     double d_;
     double e_;
     double f_;

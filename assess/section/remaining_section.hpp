@@ -24,7 +24,7 @@ namespace linewood {
 /// A scrap under 1e-9 R^2 is no piece. Pieces that touch in a point or a line only are separate.
 ///
 /// **Accuracy.** No polygon and no scan: arcs and straight edges in closed form, the linear shell by
-/// quadrature at rounding level. Area within 1e-12 of the disc's, moduli within 1e-11 of the solid
+/// quadrature at rounding level. Area within 1e-12 of the disc's, moduli within 1e-10 of the solid
 /// section's. Features under 1e-12 R are not seen.
 ///
 /// **Odd cases.** Radius 0 or nothing left: area, pieces and moduli 0, no axis. A modulus may exceed

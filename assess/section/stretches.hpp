@@ -32,11 +32,11 @@ struct Curve {
 /// What cavities leave is bounded from outside by arcs only, since `low` is constant: only `high`
 /// may be an edge or a spiral.
 struct Stretch {
-    double begin;  ///< in [0, 2 pi)
-    double span;   ///< in (0, 2 pi]
-    double low;
+    double begin = 0.0;  ///< in [0, 2 pi)
+    double span = 0.0;   ///< in (0, 2 pi]
+    double low = 0.0;
     Curve high;
-    int cavity;  ///< index of the pocket in the shape; the void comes after the last pocket
+    int cavity = 0;  ///< index of the pocket in the shape; the void comes after the last pocket
 
     /// Angle from `begin` on to `angle`, in [0, 2 pi). @pre angle in [0, 2 pi)
     double offset(double angle) const;

@@ -41,7 +41,7 @@ SectionShape four_pockets_and_five_bores() {
 void assess(benchmark::State& state, const SectionShape& shape) {
     const Bearing transverse = Bearing::degrees(33.0);
     const Bearing longitudinal = Bearing::degrees(123.0);
-    for (auto _ : state) {
+    for ([[maybe_unused]] auto _ : state) {
         const RemainingSection section{shape};
         benchmark::DoNotOptimize(section.modulus(transverse));
         benchmark::DoNotOptimize(section.modulus(longitudinal));
@@ -52,7 +52,7 @@ void assess(benchmark::State& state, const SectionShape& shape) {
 void two_directions(benchmark::State& state, const SectionShape& shape) {
     const Bearing transverse = Bearing::degrees(33.0);
     const Bearing longitudinal = Bearing::degrees(123.0);
-    for (auto _ : state) {
+    for ([[maybe_unused]] auto _ : state) {
         const RemainingSection section{shape};
         benchmark::DoNotOptimize(section.modulus(transverse));
         benchmark::DoNotOptimize(section.modulus(longitudinal));

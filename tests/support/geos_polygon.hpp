@@ -28,7 +28,9 @@ public:
     Geos() : context_{GEOS_init_r()} {}
     ~Geos() { GEOS_finish_r(context_); }
     Geos(const Geos&) = delete;
+    Geos(Geos&&) = delete;
     Geos& operator=(const Geos&) = delete;
+    Geos& operator=(Geos&&) = delete;
 
     /// @param ring open: the last point is not the first
     Shape polygon(const std::vector<XY>& ring) const {

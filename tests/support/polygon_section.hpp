@@ -135,6 +135,7 @@ private:
     /// r(a) <= R - t(a), t linear between the readings on either side of a.
     Geos::Shape void_of(const SectionShape& shape, double growth) const {
         std::vector<double> angles;
+        angles.reserve(kVertices + shape.shell.size());
         for (int i = 0; i < kVertices; ++i) {
             angles.push_back(i * 360.0 / kVertices);
         }

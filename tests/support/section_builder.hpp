@@ -8,16 +8,16 @@ namespace linewood::test {
 
 /// A pocket as its bearing in degrees, width and depth in radii of a disc of 1 m.
 struct Cut {
-    double azimuth;
-    double width;
-    double depth;
+    double azimuth = 0.0;
+    double width = 0.0;
+    double depth = 0.0;
     bool local = false;
 };
 
 /// A shell reading as its bearing in degrees and thickness in radii.
 struct Bore {
-    double azimuth;
-    double shell;
+    double azimuth = 0.0;
+    double shell = 0.0;
 };
 
 /// A section of radius 1 m, where the sound modulus is pi / 4.

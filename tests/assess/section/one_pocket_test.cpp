@@ -17,11 +17,11 @@ void expect_same(const Mechanics& a, const Mechanics& b, const SectionShape& sha
     ASSERT_EQ(a.lost_share, b.lost_share);
     for (int degrees = 0; degrees < 180; degrees += 15) {
         const Bearing load = Bearing::degrees(degrees + 0.25);
-        ASSERT_NEAR(a.outline.modulus(load), b.outline.modulus(load), 1e-10 * whole) << degrees;
+        ASSERT_NEAR(a.outline.modulus(load), b.outline.modulus(load), 1e-11 * whole) << degrees;
     }
     const WeakestDirection wa = a.outline.weakest();
     const WeakestDirection wb = b.outline.weakest();
-    ASSERT_NEAR(wa.modulus, wb.modulus, 1e-10 * whole);
+    ASSERT_NEAR(wa.modulus, wb.modulus, 1e-11 * whole);
     ASSERT_EQ(wa.axis.has_value(), wb.axis.has_value());
     if (wa.axis.has_value()) {
         // The least stress rises with the square of the angle off it: 1e-9 of it is some 1e-4 degrees

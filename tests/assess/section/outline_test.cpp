@@ -15,25 +15,22 @@ namespace {
 /// Least modulus by a scan of bearings, then ever finer scans around the best one.
 double scanned(const RemainingSection& section) {
     double best = 0.0;
-    double step = 0.25;
     double least = section.modulus(Bearing::degrees(0.0));
-    for (double a = 0.0; a < 180.0; a += step) {
-        const double m = section.modulus(Bearing::degrees(a));
-        if (m < least) {
-            least = m;
-            best = a;
-        }
-    }
-    for (; step > 1e-9; step /= 5.0) {
-        const double centre = best;
-        for (int i = -10; i <= 10; ++i) {
-            const double a = centre + 0.2 * step * i;
+    const auto scan = [&](double centre, double step, int count) {
+        for (int i = -count; i <= count; ++i) {
+            const double a = centre + step * i;
             const double m = section.modulus(Bearing::degrees(a));
             if (m < least) {
                 least = m;
                 best = a;
             }
         }
+    };
+    scan(90.0, 0.25, 360);
+    double step = 0.25;
+    for (int round = 0; round < 13; ++round) {
+        step /= 5.0;
+        scan(best, step, 10);
     }
     return least;
 }
@@ -78,7 +75,7 @@ TEST(outline, threefold_symmetry_has_no_weakest_direction) {
         section_of({{10.0, 0.3, 0.2}, {130.0, 0.3, 0.2}, {250.0, 0.3, 0.2}})};
     EXPECT_FALSE(pockets.weakest().axis.has_value());
     const double any = pockets.modulus(Bearing::degrees(0.0));
-    for (double a = 0.0; a < 180.0; a += 1.0) {
+    for (int a = 0; a < 180; ++a) {
         EXPECT_NEAR(pockets.modulus(Bearing::degrees(a)), any, 1e-9 * any);
     }
     const RemainingSection star{section_of(

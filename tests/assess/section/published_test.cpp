@@ -22,9 +22,9 @@ constexpr double kSound = 169.64600329;  // pi 12^3 / 32
 constexpr double kCubicInch = 0.0254 * 0.0254 * 0.0254;
 
 const nlohmann::json& table() {
-    static const nlohmann::json parsed = nlohmann::json::parse(
+    static const nlohmann::json kParsed = nlohmann::json::parse(
         std::ifstream{std::string{LINEWOOD_TEST_DIR} + "/published/round_sections.json"});
-    return parsed;
+    return kParsed;
 }
 
 /// Checks a section given by its moments in radii and its outline; it is symmetric about the x axis.

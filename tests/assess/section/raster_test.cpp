@@ -59,7 +59,7 @@ bool in_void(const SectionShape& s, Point at) {
 class Raster {
 public:
     /// @param shape of radius 1 m
-    explicit Raster(const SectionShape& shape) : piece_(kCells * kCells, kGone) {
+    explicit Raster(const SectionShape& shape) : piece_(std::size_t{kCells} * kCells, kGone) {
         for (int i = 0; i < kCells * kCells; ++i) {
             const Point p = at(i);
             bool wood = std::hypot(p.x, p.y) <= 1.0 && !in_void(shape, p);
@@ -130,8 +130,9 @@ private:
     static constexpr double kCell = 2.0 * (1.0 + kMargin) / kCells;
 
     static Point at(int i) {
-        return {(i % kCells + 0.5) * kCell - 1.0 - kMargin,
-                (i / kCells + 0.5) * kCell - 1.0 - kMargin};
+        const int row = i / kCells;
+        const int column = i % kCells;
+        return {(column + 0.5) * kCell - 1.0 - kMargin, (row + 0.5) * kCell - 1.0 - kMargin};
     }
 
     template <typename Visit>
