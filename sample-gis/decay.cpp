@@ -53,41 +53,39 @@ Pocket pocket(Random& random, double height, double width, double depth, const c
     return p;
 }
 
-/// What happens to poles of any age.
+/// What happens to poles of any age. Every number is drawn in a statement of its own: the order in
+/// which a compiler takes the arguments of a call is its own choice.
 void mishaps(Random& random, Condition& c, double tip) {
     if (random.chance(0.014)) {
-        c.pockets.push_back(pocket(random,
-                                   random.whole(12, std::max(13, static_cast<int>(tip) - 4)),
-                                   random.between(1.5, 3.5),
-                                   random.between(1.0, 2.4),
-                                   "woodpecker"));
+        const double depth = random.between(1.0, 2.4);
+        const double width = random.between(1.5, 3.5);
+        const int height = random.whole(12, std::max(13, static_cast<int>(tip) - 4));
+        c.pockets.push_back(pocket(random, height, width, depth, "woodpecker"));
     }
     if (random.chance(0.018)) {
-        c.pockets.push_back(pocket(random,
-                                   0.5 * random.whole(0, 5),
-                                   random.between(2.0, 7.0),
-                                   random.between(0.3, 1.1),
-                                   "mechanical"));
+        const double depth = random.between(0.3, 1.1);
+        const double width = random.between(2.0, 7.0);
+        const double height = 0.5 * random.whole(0, 5);
+        c.pockets.push_back(pocket(random, height, width, depth, "mechanical"));
     }
     if (random.chance(0.005)) {
-        c.pockets.push_back(pocket(random,
-                                   random.whole(1, 4),
-                                   random.between(4.0, 8.0),
-                                   random.between(0.3, 0.9),
-                                   "fire"));
+        const double depth = random.between(0.3, 0.9);
+        const double width = random.between(4.0, 8.0);
+        const int height = random.whole(1, 4);
+        c.pockets.push_back(pocket(random, height, width, depth, "fire"));
     }
     if (random.chance(0.014)) {
-        Pocket p = pocket(random,
-                          random.whole(0, 12),
-                          0.125 * random.whole(2, 5),
-                          random.between(1.0, 2.8),
-                          "check");
+        const double depth = random.between(1.0, 2.8);
+        const double width = 0.125 * random.whole(2, 5);
+        const int height = random.whole(0, 12);
+        Pocket p = pocket(random, height, width, depth, "check");
         p.extent = random.between(30.0, 90.0);
         c.pockets.push_back(p);
     }
     if (random.chance(0.006)) {
-        c.pockets.push_back(pocket(
-            random, tip - random.whole(2, 6), 0.6875, random.between(1.8, 2.5), "bolt_hole"));
+        const double depth = random.between(1.8, 2.5);
+        const double height = tip - random.whole(2, 6);
+        c.pockets.push_back(pocket(random, height, 0.6875, depth, "bolt_hole"));
     }
 }
 
@@ -141,8 +139,9 @@ Condition aged(Random& random, const Pole& pole, int year) {
         c.severity = pole.wetness > 2.0 ? std::sqrt(u) : u;
         decay(random, c, pole);
         if (age > 40.0 && random.chance(0.04)) {
-            c.pockets.push_back(pocket(
-                random, tip - 1.0, random.between(2.0, 4.0), random.between(1.0, 3.0), "decay"));
+            const double depth = random.between(1.0, 3.0);
+            const double width = random.between(2.0, 4.0);
+            c.pockets.push_back(pocket(random, tip - 1.0, width, depth, "decay"));
         }
     }
     const double fate = random.unit();

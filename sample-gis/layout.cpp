@@ -248,8 +248,8 @@ void Builder::services(int count) {
     const std::size_t line_poles = out_.poles.size();
     for (int made = 0; made < count;) {
         const std::size_t from = random_.index(line_poles);
-        const Xy at =
-            step(out_.poles[from].at, random_.between(0.0, 360.0), random_.between(28.0, 45.0));
+        const double away = random_.between(28.0, 45.0);
+        const Xy at = step(out_.poles[from].at, random_.between(0.0, 360.0), away);
         if (!is_clear(at, 24.0)) {
             continue;
         }

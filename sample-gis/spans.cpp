@@ -53,7 +53,8 @@ void Draughtsman::keep(Span span) {
 }
 
 Xy Draughtsman::near(std::size_t pole_index, double metres) {
-    return step(pole(pole_index).at, random_.between(0.0, 360.0), metres * random_.unit());
+    const double away = metres * random_.unit();
+    return step(pole(pole_index).at, random_.between(0.0, 360.0), away);
 }
 
 void Draughtsman::one_by_one(const Line& line, bool with_ids, double scatter) {
@@ -114,8 +115,8 @@ void Draughtsman::service_drop(std::size_t i, const Line& line) {
     Span s = blank(line, "service");
     s.kv = 0.24;
     const double side = pole(i).heading + (random_.chance(0.5) ? 90.0 : -90.0);
-    s.points = {pole(i).at,
-                step(pole(i).at, side + random_.between(-25.0, 25.0), random_.between(18.0, 40.0))};
+    const double away = random_.between(18.0, 40.0);
+    s.points = {pole(i).at, step(pole(i).at, side + random_.between(-25.0, 25.0), away)};
     keep(std::move(s));
 }
 
