@@ -15,9 +15,8 @@ NearestLine::NearestLine(const Ground& ground,
 std::optional<Axis> NearestLine::axis_of_path(std::size_t segment, double fraction) const {
     const Point a = path_[segment];
     const Point b = path_[segment + 1];
-    if (fraction <= 0.0 && segment > 0) {
-        return axis_of(ground_.course(a, path_[segment - 1]).start, ground_.course(a, b).start);
-    }
+    // A bend is met at the end of the segment before it first; at the beginning of this one it is not
+    // nearer any more.
     if (fraction >= 1.0 && segment + 2 < path_.size()) {
         return axis_of(ground_.course(b, a).start, ground_.course(b, path_[segment + 2]).start);
     }

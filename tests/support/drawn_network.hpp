@@ -37,7 +37,7 @@ struct DrawnNetwork {
     NetworkSettings settings;
 
     DrawnNetwork() = default;
-    explicit DrawnNetwork(std::string_view map);
+    explicit DrawnNetwork(std::string_view text);
 
     std::uint32_t index(char name) const;
     Point& pole(char name) { return poles[index(name)]; }

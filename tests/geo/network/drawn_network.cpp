@@ -100,35 +100,37 @@ std::vector<Cell> trace(const Map& map, Cell from, Step step) {
     return {};
 }
 
+/// Every pole's cell, line by line.
+std::vector<Cell> poles_of(const Map& map) {
+    std::vector<Cell> cells;
+    for (int row = 0; row < map.rows(); ++row) {
+        for (int column = 0; column < map.columns(row); ++column) {
+            if (is_pole(map.at({column, row}))) {
+                cells.push_back({column, row});
+            }
+        }
+    }
+    return cells;
+}
+
 }  // namespace
 
 DrawnNetwork::DrawnNetwork(std::string_view text) {
     const Map map{text};
     std::set<std::pair<Cell, Cell>> seen;
-    std::vector<std::vector<Cell>> paths;
-    for (int row = 0; row < map.rows(); ++row) {
-        for (int column = 0; column < map.columns(row); ++column) {
-            const Cell cell{column, row};
-            if (!is_pole(map.at(cell))) {
+    for (const Cell cell : poles_of(map)) {
+        add_pole(map.at(cell), place_of(cell));
+        for (const Step& step : kSteps) {
+            const std::vector<Cell> cells = trace(map, cell, step);
+            // Known from its other end, if its last leg was walked from there.
+            if (cells.size() < 2 || seen.contains({cells.back(), cells[cells.size() - 2]})) {
                 continue;
             }
-            add_pole(map.at(cell), place_of(cell));
-            for (const Step& step : kSteps) {
-                const std::vector<Cell> path = trace(map, cell, step);
-                // Known from its other end, if its last leg was walked from there.
-                if (path.size() > 1 && !seen.contains({path.back(), path[path.size() - 2]})) {
-                    seen.insert({path[0], path[1]});
-                    paths.push_back(path);
-                }
-            }
+            seen.insert({cells[0], cells[1]});
+            std::vector<Point> path(cells.size());
+            std::transform(cells.begin(), cells.end(), path.begin(), place_of);
+            add_span(path);
         }
-    }
-    for (const auto& cells : paths) {
-        std::vector<Point> path;
-        for (const Cell c : cells) {
-            path.push_back(place_of(c));
-        }
-        add_span(path);
     }
 }
 

@@ -1,6 +1,9 @@
 #include <algorithm>
 #include <cmath>
+#include <random>
 #include <tuple>
+#include <utility>
+#include <vector>
 
 #include <gtest/gtest.h>
 
@@ -205,58 +208,59 @@ TEST(Junction, EquallyStraightPairsGoByTheLowestPole) {
     EXPECT_EQ(cross[b].pole, 3U);
 }
 
+bool share_a_circuit(const Neighbour& a, const Neighbour& b) {
+    return std::any_of(a.circuits.begin(), a.circuits.end(), [&](std::uint32_t c) {
+        return std::count(b.circuits.begin(), b.circuits.end(), c) > 0;
+    });
+}
+
 /// All pairs, by the contract's words.
 std::pair<std::size_t, std::size_t> first_pair_slowly(const std::vector<Neighbour>& n) {
     using Key = std::tuple<bool, float, double>;
-    std::pair<std::size_t, std::size_t> best;
-    Key best_key;
-    bool any = false;
+    std::pair<std::size_t, std::size_t> best{0, 1};
+    Key best_key{true, 1.0F, 360.0};
     for (std::size_t a = 0; a < n.size(); ++a) {
         for (std::size_t b = a + 1; b < n.size(); ++b) {
-            bool shared = false;
-            for (const std::uint32_t c : n[a].circuits) {
-                shared = shared || std::count(n[b].circuits.begin(), n[b].circuits.end(), c) > 0;
-            }
-            const Key key{!shared,
+            const Key key{!share_a_circuit(n[a], n[b]),
                           -std::min(n[a].voltage_kv, n[b].voltage_kv),
                           deflection_of(n[a].azimuth, n[b].azimuth).degrees()};
-            if (!any || key < best_key) {
+            if (key < best_key) {
                 best_key = key;
                 best = {a, b};
-                any = true;
             }
         }
     }
     return best;
 }
 
-TEST(Junction, FirstPairAgreesWithAllPairsOnRandomJunctions) {
-    std::uint32_t seed = 1;
-    const auto random = [&](std::uint32_t below) {
-        seed = seed * 1664525U + 1013904223U;
-        return (seed >> 8U) % below;
+std::vector<Neighbour> random_junction(std::mt19937& random) {
+    const auto below = [&](std::uint32_t n) {
+        return std::uniform_int_distribution<std::uint32_t>{0, n - 1}(random);
     };
-    for (int round = 0; round < 5000; ++round) {
-        std::vector<Neighbour> n;
-        const std::uint32_t size = 3 + random(6);
-        for (std::uint32_t i = 0; i < size; ++i) {
-            n.push_back(neighbour(i, random(360000) / 1000.0));
-            n.back().voltage_kv = static_cast<float>(4 * random(3));
-            for (std::uint32_t c = 0; c < 4; ++c) {
-                if (random(5) == 0) {
-                    n.back().circuits.push_back(c);
-                }
+    std::vector<Neighbour> n(3 + below(6));
+    for (std::uint32_t i = 0; i < n.size(); ++i) {
+        n[i] = neighbour(i, below(360000) / 1000.0);
+        n[i].voltage_kv = static_cast<float>(4 * below(3));
+        for (std::uint32_t c = 0; c < 4; ++c) {
+            if (below(5) == 0) {
+                n[i].circuits.push_back(c);
             }
         }
-        std::sort(n.begin(), n.end(), [](const Neighbour& a, const Neighbour& b) {
-            return a.azimuth < b.azimuth;
-        });
-        const auto expected = first_pair_slowly(n);
-        const auto found = first_pair(n);
-        EXPECT_NEAR(deflection_of(n[found.first].azimuth, n[found.second].azimuth).degrees(),
-                    deflection_of(n[expected.first].azimuth, n[expected.second].azimuth).degrees(),
-                    1e-6)
-            << round;
+    }
+    std::sort(n.begin(), n.end(), [](const Neighbour& a, const Neighbour& b) {
+        return a.azimuth < b.azimuth;
+    });
+    return n;
+}
+
+TEST(Junction, FirstPairAgreesWithAllPairsOnRandomJunctions) {
+    std::mt19937 random{1};
+    for (int round = 0; round < 5000; ++round) {
+        const std::vector<Neighbour> n = random_junction(random);
+        const auto deflection = [&](std::pair<std::size_t, std::size_t> pair) {
+            return deflection_of(n[pair.first].azimuth, n[pair.second].azimuth).degrees();
+        };
+        EXPECT_NEAR(deflection(first_pair(n)), deflection(first_pair_slowly(n)), 1e-6) << round;
     }
 }
 
