@@ -61,94 +61,109 @@ void take_shell(const SurveyedSection& s, const Criteria& criteria, SectionShape
     }
 }
 
+/// Whether the position recorded has a sector here.
+bool has_sector(const SurveyedPocket& p, const LineDirection& line) {
+    return p.position != FacePosition::not_recorded && line.axis;
+}
+
+/// A recorded position that the azimuth contradicts.
+bool conflicts(const SurveyedPocket& p, const LineDirection& line, const Criteria& criteria) {
+    return p.azimuth && has_sector(p, line) &&
+           sector_of(*p.azimuth, *line.axis, criteria) != p.position;
+}
+
+/// The largest width x depth first. What follows settles ties by the pockets themselves, so that
+/// their order in the layer does not matter.
+bool goes_before(const SurveyedPocket& p, const SurveyedPocket& q) {
+    const double size_p = p.width.metres() * p.depth.metres();
+    const double size_q = q.width.metres() * q.depth.metres();
+    if (size_p != size_q) {
+        return size_p > size_q;
+    }
+    if (p.width != q.width) {
+        return p.width > q.width;
+    }
+    if (p.position != q.position) {
+        return p.position < q.position;
+    }
+    if (p.local != q.local) {
+        return q.local;
+    }
+    return p.azimuth.value_or(Bearing{}) < q.azimuth.value_or(Bearing{});
+}
+
 class Placement {
 public:
     Placement(const SurveyedSection& s,
-              std::span<const Defect> defects,
               const LineDirection& line,
               const Criteria& criteria,
-              Findings* findings)
-        : s_{s}, defects_{defects}, line_{line}, criteria_{criteria}, findings_{findings} {}
+              Sought sought)
+        : s_{s}, line_{line}, criteria_{criteria}, sought_{sought} {}
 
     SectionShape run();
 
 private:
-    bool conflicts(const SurveyedPocket& p) const;
     std::vector<Bearing> candidates(const SurveyedPocket& p) const;
     double reference_direction() const;
-    Bearing worst_of(const std::vector<Bearing>& directions, Pocket pocket);
-    void note_conflict(const SurveyedPocket& p);
+    double strength() const;
+    Bearing worst_of(const std::vector<Bearing>& directions, const Pocket& pocket);
 
     const SurveyedSection& s_;
-    std::span<const Defect> defects_;
     const LineDirection& line_;
     const Criteria& criteria_;
-    Findings* findings_;
+    Sought sought_;
     SectionShape trial_;  ///< what is placed so far
 };
 
-/// A recorded position that the azimuth contradicts.
-bool Placement::conflicts(const SurveyedPocket& p) const {
-    return p.azimuth && p.position != FacePosition::not_recorded && line_.axis &&
-           sector_of(*p.azimuth, *line_.axis, criteria_) != p.position;
-}
-
-/// Where the 1-degree steps start: at the axis, else at the first thing that has a direction, so
-/// that turning the world turns the answer.
+/// Where the 1-degree steps start: at the axis, else at the largest pocket that has a direction,
+/// else at a bore, so that turning the world turns the answer.
 double Placement::reference_direction() const {
     if (line_.axis) {
         return line_.axis->degrees();
     }
+    const SurveyedPocket* largest = nullptr;
     for (const SurveyedPocket& p : s_.pockets) {
-        if (p.azimuth) {
-            return p.azimuth->degrees();
+        if (p.azimuth && (largest == nullptr || goes_before(p, *largest))) {
+            largest = &p;
         }
+    }
+    if (largest != nullptr) {
+        return largest->azimuth->degrees();
     }
     return trial_.shell.empty() ? 0.0 : trial_.shell.front().azimuth.degrees();
 }
 
 std::vector<Bearing> Placement::candidates(const SurveyedPocket& p) const {
-    std::vector<Bearing> directions;
-    if (p.position != FacePosition::not_recorded && line_.axis) {
-        directions = directions_of(p.position, *line_.axis, criteria_);
-        if (p.azimuth) {
-            directions.insert(directions.begin(), *p.azimuth);
-        }
-        return directions;
+    if (!has_sector(p, line_)) {
+        return all_directions(reference_direction());
     }
-    return all_directions(reference_direction());
+    std::vector<Bearing> directions = directions_of(p.position, *line_.axis, criteria_);
+    if (p.azimuth) {
+        directions.insert(directions.begin(), *p.azimuth);
+    }
+    return directions;
 }
 
-Bearing Placement::worst_of(const std::vector<Bearing>& directions, Pocket pocket) {
+double Placement::strength() const {
+    const RemainingSection section{trial_};
+    return sought_ == Sought::governing ? governing_modulus(section, line_, criteria_)
+                                        : section.weakest().modulus;
+}
+
+Bearing Placement::worst_of(const std::vector<Bearing>& directions, const Pocket& pocket) {
     Bearing worst = directions.front();
     double least = std::numeric_limits<double>::infinity();
     trial_.pockets.push_back(pocket);
     for (const Bearing b : directions) {
         trial_.pockets.back().azimuth = b;
-        const double modulus = governing_modulus(RemainingSection{trial_}, line_, criteria_);
-        if (modulus < least * (1.0 - kSame)) {
-            least = modulus;
+        const double now = strength();
+        if (now < least * (1.0 - kSame)) {
+            least = now;
             worst = b;
         }
     }
     trial_.pockets.pop_back();
     return worst;
-}
-
-void Placement::note_conflict(const SurveyedPocket& p) {
-    if (findings_ == nullptr) {
-        return;
-    }
-    Finding f = make_finding(finding::kPositionConflict,
-                             InputLayer::defects,
-                             defects_[p.defect].fid,
-                             "position",
-                             std::string{name_of(p.position)});
-    f.message += "; recorded ";
-    f.message += name_of(p.position);
-    f.message += ", but azimuth " + plain_number(p.azimuth->degrees()) + " is ";
-    f.message += name_of(sector_of(*p.azimuth, *line_.axis, criteria_));
-    findings_->push_back(std::move(f));
 }
 
 SectionShape Placement::run() {
@@ -159,35 +174,50 @@ SectionShape Placement::run() {
     for (std::size_t i = 0; i < s_.pockets.size(); ++i) {
         const SurveyedPocket& p = s_.pockets[i];
         placed.push_back({p.azimuth.value_or(Bearing{}), p.width, p.depth, p.local});
-        if (p.azimuth && !conflicts(p)) {
-            trial_.pockets.push_back(placed.back());
-        } else {
+        if (is_open(p, line_, criteria_)) {
             open.push_back(i);
+        } else {
+            trial_.pockets.push_back(placed.back());
         }
     }
     std::stable_sort(open.begin(), open.end(), [&](std::size_t a, std::size_t b) {
-        const SurveyedPocket& p = s_.pockets[a];
-        const SurveyedPocket& q = s_.pockets[b];
-        const double size_p = p.width.metres() * p.depth.metres();
-        const double size_q = q.width.metres() * q.depth.metres();
-        if (size_p != size_q) {
-            return size_p > size_q;
-        }
-        return p.width != q.width ? p.width > q.width : p.position < q.position;
+        return goes_before(s_.pockets[a], s_.pockets[b]);
     });
     for (const std::size_t i : open) {
-        const SurveyedPocket& p = s_.pockets[i];
-        placed[i].azimuth = worst_of(candidates(p), placed[i]);
+        placed[i].azimuth = worst_of(candidates(s_.pockets[i]), placed[i]);
         trial_.pockets.push_back(placed[i]);
-        if (p.azimuth) {
-            note_conflict(p);
-        }
     }
     trial_.pockets = std::move(placed);
     return std::move(trial_);
 }
 
 }  // namespace
+
+bool is_open(const SurveyedPocket& p, const LineDirection& line, const Criteria& criteria) {
+    return !p.azimuth || conflicts(p, line, criteria);
+}
+
+void note_position_conflicts(const SurveyedSection& s,
+                             std::span<const Defect> defects,
+                             const LineDirection& line,
+                             const Criteria& criteria,
+                             Findings& findings) {
+    for (const SurveyedPocket& p : s.pockets) {
+        if (!conflicts(p, line, criteria)) {
+            continue;
+        }
+        Finding f = make_finding(finding::kPositionConflict,
+                                 InputLayer::defects,
+                                 defects[p.defect].fid,
+                                 "position",
+                                 std::string{name_of(p.position)});
+        f.message += "; recorded ";
+        f.message += name_of(p.position);
+        f.message += ", but azimuth " + plain_number(p.azimuth->degrees()) + " is ";
+        f.message += name_of(sector_of(*p.azimuth, *line.axis, criteria));
+        findings.push_back(std::move(f));
+    }
+}
 
 double governing_modulus(const RemainingSection& section,
                          const LineDirection& line,
@@ -199,11 +229,10 @@ double governing_modulus(const RemainingSection& section,
 }
 
 SectionShape place_defects(const SurveyedSection& s,
-                           std::span<const Defect> defects,
                            const LineDirection& line,
                            const Criteria& criteria,
-                           Findings* findings) {
-    return Placement{s, defects, line, criteria, findings}.run();
+                           Sought sought) {
+    return Placement{s, line, criteria, sought}.run();
 }
 
 }  // namespace linewood

@@ -4,6 +4,7 @@
 #include <numbers>
 
 #include "assess/condition/placement.hpp"
+#include "assess/condition/sectors.hpp"
 #include "assess/section/remaining_section.hpp"
 
 namespace linewood {
@@ -32,39 +33,28 @@ SectionStrengths strengths_of(const RemainingSection& section,
     return s;
 }
 
-/// The shell figures of a section: at every internal-rot bore, and behind every wide pocket of a
-/// section with internal rot. Needs no girth where the bores alone tell.
-class ShellCheck {
-public:
-    ShellCheck(const SurveyedSection& s, const Criteria& criteria, std::vector<DefectShell>& shells)
-        : s_{s}, criteria_{criteria}, shells_{shells} {}
-
-    Maybe<Length> least(const SectionShape& shape) {
-        for (const SurveyedBore& b : s_.bores) {
-            if (!b.sound && b.shell) {
-                take(b.defect, *b.shell);
-            }
-        }
-        for (std::size_t i = 0; least_ && i < shape.pockets.size(); ++i) {
-            const Pocket& p = shape.pockets[i];
-            if (p.width > criteria_.shell_pocket_width * (1.0 + criteria_.limit_tolerance)) {
-                take(s_.pockets[i].defect, *shell_at(shape, p.azimuth) - p.depth);
-            }
-        }
-        return least_;
+/// A pocket without a place stands where the governing strength is least, which another place may
+/// beat for the weakest direction: no pass without looking there as well.
+void look_for_weaker_places(const SurveyedSection& s,
+                            const LineDirection& line,
+                            const Criteria& criteria,
+                            const SectionShape& shape,
+                            SectionStrengths& strengths) {
+    const bool several = shape.pockets.size() + (shape.shell.empty() ? 0 : 1) > 1;
+    const bool any_open = std::any_of(s.pockets.begin(), s.pockets.end(), [&](const auto& p) {
+        return is_open(p, line, criteria);
+    });
+    if (!several || !any_open || !transverse_governs(line, criteria)) {
+        return;  // alone, its worst place is the same for every direction
     }
-
-private:
-    void take(std::size_t defect, Length shell) {
-        least_ = std::min(shell, least_.value_or(shell));
-        shells_.push_back({defect, shell});
+    const RemainingSection section{place_defects(s, line, criteria, Sought::weakest)};
+    const WeakestDirection weakest = section.weakest();
+    const double least = share(weakest.modulus, solid_modulus(*s.original));
+    if (least < strengths.weakest) {
+        strengths.weakest = least;
+        strengths.weakest_axis = weakest.axis;
     }
-
-    const SurveyedSection& s_;
-    const Criteria& criteria_;
-    std::vector<DefectShell>& shells_;
-    Maybe<Length> least_;
-};
+}
 
 void check_limits(const SurveyedSection& s, const Criteria& criteria, SectionCondition& c) {
     if (c.strengths) {
@@ -99,10 +89,14 @@ SectionCondition judge_section(const SurveyedSection& s,
     if (s.present_known) {
         c.present = s.present;
     }
+    if (findings != nullptr) {
+        note_position_conflicts(s, defects, line, criteria, *findings);
+    }
     if (s.present && *s.original > Length{}) {
-        c.shape = place_defects(s, defects, line, criteria, findings);
+        c.shape = place_defects(s, line, criteria);
         const RemainingSection section{c.shape};
         c.strengths = strengths_of(section, *s.original, line, criteria);
+        look_for_weaker_places(s, line, criteria, c.shape, *c.strengths);
         c.pieces = section.pieces();
         c.split = section.lost_share() > criteria.split_loss_max * (1.0 + criteria.limit_tolerance);
     }
@@ -110,9 +104,9 @@ SectionCondition judge_section(const SurveyedSection& s,
         // Without a girth the shell behind a pocket can still fail: no real pole is stouter than this.
         SurveyedSection stout = s;
         stout.present = criteria.girth_high;
-        c.shape = place_defects(stout, defects, line, criteria, findings);
+        c.shape = place_defects(stout, line, criteria);
     }
-    c.shell_min = ShellCheck{s, criteria, shells}.least(c.shape);
+    c.shell_min = check_shell(s, c.shape, line, criteria, shells);
     check_limits(s, criteria, c);
 
     ReasonSet missing = s.missing;

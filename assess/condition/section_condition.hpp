@@ -5,6 +5,7 @@
 
 #include "assess/condition/criteria.hpp"
 #include "assess/condition/section_survey.hpp"
+#include "assess/condition/shell_check.hpp"
 #include "assess/record/line_direction.hpp"
 #include "assess/section/shape.hpp"
 
@@ -14,7 +15,7 @@ namespace linewood {
 struct SectionStrengths {
     double area = 0.0;  ///< all that remains
     double governing = 0.0;
-    double weakest = 0.0;
+    double weakest = 0.0;  ///< where a pocket's place is not known, the least that it may be
     std::optional<double> transverse;    ///< load across the line; absent without an axis
     std::optional<double> longitudinal;  ///< load along the line
     Maybe<Axis> weakest_axis;            ///< absent where all directions agree
@@ -44,12 +45,6 @@ struct SectionCondition {
     bool decay = false;
     bool internal_rot = false;
     SectionShape shape;  ///< as computed: every pocket placed
-};
-
-/// One shell figure of a defect: effective at a bore, what is left behind a pocket.
-struct DefectShell {
-    std::size_t defect = 0;  ///< position in the pole's defects
-    Length shell;
 };
 
 /// Strengths and limits of one surveyed section. Doubts go to `findings` (may be null), the shell
