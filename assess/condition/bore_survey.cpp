@@ -93,11 +93,15 @@ private:
                 note(finding::kBorePocket, i, "bore_from", d.shell_thickness->inches());
             }
         }
-        if (s_.present && is_above(shell, *s_.present / (2.0 * std::numbers::pi))) {
+        if (!s_.present) {
+            return shell;
+        }
+        const Length radius = *s_.present / (2.0 * std::numbers::pi);
+        if (is_above(shell, radius)) {
             s_.impossible = true;
             note(finding::kShellThick, i, "shell_thickness", d.shell_thickness->inches());
         }
-        return shell;
+        return std::min(shell, radius);
     }
 
     const SurveyInput& in_;

@@ -44,6 +44,7 @@ TEST(odd_sizes, a_shell_thicker_than_the_radius) {
     const Assessed a = girth(40).with(rot(8).toward(0)).assess();
     expect_doubted(a, finding::kShellThick);
     EXPECT_NEAR(a.governing(), 1.0, 1e-12) << "no void is left to draw";
+    EXPECT_NEAR(a.shell_min->inches(), 40 / kTwoPi, 1e-9) << "the radius was used";
     EXPECT_EQ(a.verdict, Verdict::unassessed);
     EXPECT_FALSE(girth(40).with(rot(6.3).toward(0)).assess().doubts(finding::kShellThick));
 }
