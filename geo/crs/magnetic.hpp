@@ -11,7 +11,7 @@ namespace linewood {
 /// Magnetic declination by the World Magnetic Model 2025 (NOAA NCEI and British Geological Survey):
 /// `true azimuth = compass azimuth + declination`, east positive, in (-180, 180].
 ///
-/// `lonlat` in degrees on WGS 84 (another datum moves it by less than 1e-4 degrees), `height_m`
+/// `lonlat` in degrees on WGS 84 (another datum moves it by under 0.01 degrees), `height_m`
 /// above the ellipsoid (1 km changes the declination by under 0.01 degrees away from the magnetic
 /// poles). The model is the slowly changing field of the Earth's core: rocks, steel and wires near
 /// the compass are not in it; near the magnetic poles a compass itself is of little use.
