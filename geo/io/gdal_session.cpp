@@ -55,6 +55,21 @@ std::string_view advice_for(std::string_view said, int system_error) {
     return "";
 }
 
+std::string failure_text(std::string_view doing, std::string_view said, int system_error) {
+    const std::string_view advice = advice_for(said, system_error);
+    while (!said.empty() && (said.back() == '.' || said.back() == '\n' || said.back() == ' ')) {
+        said.remove_suffix(1);
+    }
+    std::string message{doing};
+    message += " failed";
+    if (!said.empty()) {
+        message += ": ";
+        message += said;
+    }
+    message += advice;
+    return message;
+}
+
 }  // namespace
 
 void start_gdal() {
@@ -124,18 +139,11 @@ void throw_gdal_error(const std::string& path,
                       std::string_view doing,
                       const ErrorCollector& errors) {
     const int system_error = errno;
-    std::string message{doing};
-    message += " failed";
-    std::string said = errors.message();
-    while (!said.empty() && (said.back() == '.' || said.back() == '\n' || said.back() == ' ')) {
-        said.pop_back();
-    }
-    if (!said.empty()) {
-        message += ": ";
-        message += said;
-    }
-    message += advice_for(errors.failed() ? errors.message() : std::string_view{}, system_error);
-    throw DataError{path, layer, message};
+    throw DataError{path, layer, failure_text(doing, errors.message(), system_error)};
+}
+
+void throw_write_error(const std::string& path, std::string_view doing, std::string_view said) {
+    throw DataError{path, "", failure_text(doing, said, 0)};
 }
 
 std::string gdal_version() { return GDALVersionInfo("RELEASE_NAME"); }

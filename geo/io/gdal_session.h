@@ -55,4 +55,9 @@ private:
                                    std::string_view doing,
                                    const ErrorCollector& errors);
 
+/// The same for a failure that another library described.
+[[noreturn]] void throw_write_error(const std::string& path,
+                                    std::string_view doing,
+                                    std::string_view said);
+
 }  // namespace linewood

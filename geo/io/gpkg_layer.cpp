@@ -1,6 +1,11 @@
+#include <cstdlib>
 #include <optional>
+#include <set>
 
+#include "geo/io/gpkg_blob.h"
+#include "geo/io/gpkg_file.h"
 #include "geo/io/gpkg_index.h"
+#include "geo/io/gpkg_value.h"
 #include "geo/io/vector_layers.h"
 
 namespace linewood {
@@ -37,7 +42,7 @@ std::string description_of(const Field& field) {
 }
 
 /// The standard's schema extension: units and meanings of the columns in the file itself.
-bool describe_columns(GDALDataset& dataset,
+void describe_columns(SqliteFile& file,
                       const std::string& table,
                       const std::vector<OutColumn>& columns) {
     std::string rows;
@@ -50,120 +55,250 @@ bool describe_columns(GDALDataset& dataset,
         }
     }
     if (rows.empty()) {
-        return true;
+        return;
     }
-    const auto extension_row = [&](const std::string& name) {
-        return run_sql(dataset,
-                       "INSERT INTO gpkg_extensions SELECT " + quoted_text(name) +
-                           ",NULL,'gpkg_schema',"
-                           "'http://www.geopackage.org/spec121/#extension_schema','read-write' "
-                           "WHERE NOT EXISTS (SELECT 1 FROM gpkg_extensions WHERE table_name = " +
-                           quoted_text(name) + ")");
-    };
-    return create_extensions_table(dataset) &&
-           run_sql(dataset,
-                   "CREATE TABLE IF NOT EXISTS gpkg_data_columns (table_name TEXT NOT NULL,"
-                   "column_name TEXT NOT NULL,name TEXT,title TEXT,description TEXT,"
-                   "mime_type TEXT,constraint_name TEXT,CONSTRAINT pk_gdc PRIMARY KEY "
-                   "(table_name, column_name),CONSTRAINT gdc_tn UNIQUE (table_name, name))") &&
-           run_sql(dataset,
-                   "CREATE TABLE IF NOT EXISTS gpkg_data_column_constraints ("
-                   "constraint_name TEXT NOT NULL,constraint_type TEXT NOT NULL,value TEXT,"
-                   "min NUMERIC,min_is_inclusive BOOLEAN,max NUMERIC,max_is_inclusive BOOLEAN,"
-                   "description TEXT,CONSTRAINT gdcc_ntv UNIQUE (constraint_name,"
-                   "constraint_type, value))") &&
-           run_sql(dataset,
-                   "INSERT OR REPLACE INTO gpkg_data_columns (table_name,column_name,title,"
-                   "description) VALUES " +
-                       rows) &&
-           extension_row("gpkg_data_columns") && extension_row("gpkg_data_column_constraints");
+    create_extensions_table(file);
+    file.run(
+        "CREATE TABLE IF NOT EXISTS gpkg_data_columns (table_name TEXT NOT NULL,"
+        "column_name TEXT NOT NULL,name TEXT,title TEXT,description TEXT,"
+        "mime_type TEXT,constraint_name TEXT,CONSTRAINT pk_gdc PRIMARY KEY "
+        "(table_name, column_name),CONSTRAINT gdc_tn UNIQUE (table_name, name))");
+    file.run(
+        "CREATE TABLE IF NOT EXISTS gpkg_data_column_constraints ("
+        "constraint_name TEXT NOT NULL,constraint_type TEXT NOT NULL,value TEXT,"
+        "min NUMERIC,min_is_inclusive BOOLEAN,max NUMERIC,max_is_inclusive BOOLEAN,"
+        "description TEXT,CONSTRAINT gdcc_ntv UNIQUE (constraint_name,"
+        "constraint_type, value))");
+    file.run(
+        "INSERT OR REPLACE INTO gpkg_data_columns (table_name,column_name,title,"
+        "description) VALUES " +
+        rows);
+    for (const std::string name : {"gpkg_data_columns", "gpkg_data_column_constraints"}) {
+        file.run("INSERT INTO gpkg_extensions SELECT " + quoted_text(name) +
+                 ",NULL,'gpkg_schema',"
+                 "'http://www.geopackage.org/spec121/#extension_schema','read-write' "
+                 "WHERE NOT EXISTS (SELECT 1 FROM gpkg_extensions WHERE table_name = " +
+                 quoted_text(name) + ")");
+    }
 }
 
+/// Name of a geometry type that the standard has in an extension; empty for the core types.
+std::string extension_type(OGRwkbGeometryType type) {
+    switch (wkbFlatten(type)) {
+        case wkbPoint:
+        case wkbLineString:
+        case wkbPolygon:
+        case wkbMultiPoint:
+        case wkbMultiLineString:
+        case wkbMultiPolygon:
+        case wkbGeometryCollection:
+            return "";
+        default:
+            return OGRToOGCGeomType(wkbFlatten(type));
+    }
+}
+
+/// A layer: laid out by OGR, its rows written by SQLite.
 class GpkgLayer final : public LayerSink {
 public:
-    GpkgLayer(GDALDataset& dataset,
-              const LayerPlan& plan,
-              const OutputOptions& options,
-              std::string shown)
+    GpkgLayer(GpkgFile& file, const LayerPlan& plan, const OutputOptions& options)
         : LayerSink{with_crs(plan)},
-          dataset_{dataset},
-          shown_{std::move(shown)},
+          file_{file},
           columns_{out_columns(plan_, OutputFormat::geopackage)},
-          indexed_{options.spatial_index && plan.geometry.kind != GeometryKind::none} {
-        file_.emplace(
-            dataset, plan_, columns_, OutputFormat::geopackage, layer_options(plan_), shown_);
+          has_geometry_{plan.geometry.kind != GeometryKind::none},
+          indexed_{options.spatial_index && has_geometry_} {
+        const OgrLayerFile layout{file.dataset(),
+                                  plan_,
+                                  columns_,
+                                  OutputFormat::geopackage,
+                                  layer_options(plan_),
+                                  file.shown()};
         declared_ = wkbFlatten(ogr_type(plan_.geometry));
     }
 
     void close() override {
-        ErrorCollector errors;
-        if (file_->layer().SyncToDisk() != OGRERR_NONE || errors.failed()) {
-            throw_gdal_error(shown_, plan_.name, "writing", errors);
+        if (!rows_) {
+            begin_rows();
         }
-        if (indexed_ &&
-            !build_gpkg_index(dataset_, plan_.name, plan_.fid_name, plan_.geometry_name, boxes_)) {
-            throw_gdal_error(shown_, plan_.name, "building the spatial index", errors);
+        rows_.reset();
+        SqliteFile& db = file_.rows();
+        const std::string table = quoted_text(plan_.name);
+        db.run("UPDATE gpkg_ogr_contents SET feature_count = " + std::to_string(count()) +
+               " WHERE table_name = " + table);
+        for (const std::string& trigger : count_triggers_) {
+            db.run(trigger);
         }
-        if (!describe_columns(dataset_, plan_.name, columns_)) {
-            throw_gdal_error(shown_, plan_.name, "describing the columns", errors);
+        if (box_.IsInit()) {
+            SqliteInsert extent{db,
+                                "UPDATE gpkg_contents SET min_x = ?, min_y = ?, max_x = ?, "
+                                "max_y = ? WHERE table_name = " +
+                                    table};
+            extent.bind(1, box_.MinX);
+            extent.bind(2, box_.MinY);
+            extent.bind(3, box_.MaxX);
+            extent.bind(4, box_.MaxY);
+            extent.step();
         }
-        if (mixed_ && !run_sql(dataset_,
-                               "UPDATE gpkg_geometry_columns SET geometry_type_name = 'GEOMETRY' "
-                               "WHERE table_name = " +
-                                   quoted_text(plan_.name))) {
-            throw_gdal_error(shown_, plan_.name, "stating the geometry type", errors);
+        if (indexed_) {
+            build_gpkg_index(db, plan_.name, plan_.fid_name, plan_.geometry_name, boxes_);
         }
+        describe_columns(db, plan_.name, columns_);
+        state_geometry_types(db);
     }
 
-    void drop() noexcept override { file_.reset(); }
+    void drop() noexcept override { rows_.reset(); }
     const std::vector<OutColumn>& columns() const override { return columns_; }
 
     void add_notes(std::vector<OutputNote>& notes) const override {
         LayerSink::add_notes(notes);
-        if (file_ && file_->renumbered() > 0) {
+        if (renumbered_ > 0) {
             notes.push_back(
                 {plan_.name,
                  plan_.fid_name,
-                 std::to_string(file_->renumbered()) +
+                 std::to_string(renumbered_) +
                      " rows had a FID that another row has already; they got new ones"});
         }
     }
 
 protected:
     void write(const RowInput& input, OGRGeometryUniquePtr geometry) override {
-        OGREnvelope box;
-        const bool boxed = indexed_ && geometry && geometry->IsEmpty() == 0;
-        if (boxed) {
-            geometry->getEnvelope(&box);
+        if (!rows_) {
+            begin_rows();
         }
-        if (geometry && declared_ != wkbUnknown &&
-            wkbFlatten(geometry->getGeometryType()) != declared_) {
-            mixed_ = true;
+        int parameter = 2;
+        if (has_geometry_) {
+            bind_geometry(parameter++, geometry.get());
         }
-        const std::int64_t fid = file_->write(plan_, input, std::move(geometry), fid_for(input));
-        if (boxed) {
-            boxes_.push_back(indexed_box(fid, box.MinX, box.MaxX, box.MinY, box.MaxY));
+        // The last value is still bound when the next one is read: each has its own place.
+        std::size_t i = 0;
+        for_each_value(plan_, input, values_, [&](std::size_t column, const RawValue& value) {
+            bind_value(*rows_, parameter++, columns_[column], value, texts_[i++]);
+        });
+        const std::int64_t fid = insert(fid_for(input));
+        if (indexed_ && geometry && geometry->IsEmpty() == 0) {
+            boxes_.push_back(
+                indexed_box(fid, row_box_.MinX, row_box_.MaxX, row_box_.MinY, row_box_.MaxY));
         }
     }
 
 private:
-    GDALDataset& dataset_;
-    std::string shown_;
+    void begin_rows() {
+        SqliteFile& db = file_.rows();
+        const std::string table = quoted_text(plan_.name);
+        // OGR counts features by triggers; they are put aside while the rows are written.
+        for (const char* what : {"insert", "delete"}) {
+            const std::string name =
+                std::string{"trigger_"} + what + "_feature_count_" + plan_.name;
+            const std::string sql =
+                db.ask("SELECT sql FROM sqlite_master WHERE type = 'trigger' AND name = " +
+                       quoted_text(name));
+            if (!sql.empty()) {
+                count_triggers_.push_back(sql);
+                db.run("DROP TRIGGER " + quoted_name(name));
+            }
+        }
+        if (has_geometry_) {
+            srs_id_ = static_cast<std::int32_t>(std::strtol(
+                db.ask("SELECT srs_id FROM gpkg_geometry_columns WHERE table_name = " + table)
+                    .c_str(),
+                nullptr,
+                10));
+        }
+        std::string names = quoted_name(plan_.fid_name);
+        std::string places = "?";
+        const auto add = [&](const std::string& name) {
+            names += "," + quoted_name(name);
+            places += ",?";
+        };
+        if (has_geometry_) {
+            add(plan_.geometry_name);
+        }
+        for (const OutColumn& column : columns_) {
+            add(column.field.name);
+        }
+        rows_.emplace(
+            db,
+            "INSERT INTO " + quoted_name(plan_.name) + " (" + names + ") VALUES (" + places + ")");
+        texts_.resize(columns_.size());
+        values_.resize(columns_.size());
+    }
+
+    void bind_geometry(int parameter, const OGRGeometry* geometry) {
+        if (geometry == nullptr) {
+            rows_->bind_null(parameter);
+            return;
+        }
+        write_gpkg_blob(*geometry, srs_id_, blob_);
+        rows_->bind_bytes(parameter, blob_);
+        if (geometry->IsEmpty() == 0) {
+            geometry->getEnvelope(&row_box_);
+            box_.Merge(row_box_);
+        }
+        const OGRwkbGeometryType type = wkbFlatten(geometry->getGeometryType());
+        if (type != declared_) {
+            mixed_ = mixed_ || declared_ != wkbUnknown;
+            if (std::string name = extension_type(type); !name.empty()) {
+                extension_types_.insert(std::move(name));
+            }
+        }
+    }
+
+    std::int64_t insert(std::int64_t fid) {
+        if (fid != OGRNullFID) {
+            rows_->bind(1, fid);
+            if (rows_->step()) {
+                return fid;
+            }
+            ++renumbered_;
+        }
+        rows_->bind_null(1);
+        if (!rows_->step()) {
+            file_.rows().fail("writing row " + std::to_string(count() + 1));
+        }
+        return sqlite3_last_insert_rowid(file_.rows().handle());
+    }
+
+    void state_geometry_types(SqliteFile& db) {
+        const std::string table = quoted_text(plan_.name);
+        if (mixed_) {
+            db.run(
+                "UPDATE gpkg_geometry_columns SET geometry_type_name = 'GEOMETRY' "
+                "WHERE table_name = " +
+                table);
+        }
+        for (const std::string& type : extension_types_) {
+            create_extensions_table(db);
+            db.run("INSERT OR IGNORE INTO gpkg_extensions VALUES (" + table + "," +
+                   quoted_text(plan_.geometry_name) + "," + quoted_text("gpkg_geom_" + type) +
+                   ",'http://www.geopackage.org/spec120/#extension_geometry_types','read-write')");
+        }
+    }
+
+    GpkgFile& file_;
     std::vector<OutColumn> columns_;
-    std::optional<OgrLayerFile> file_;
+    std::optional<SqliteInsert> rows_;
+    std::vector<std::string> count_triggers_;
+    std::vector<RawValue> values_;
+    std::vector<std::string> texts_;  ///< printed values, until the row is in
+    std::string blob_;
     std::vector<IndexedBox> boxes_;
+    OGREnvelope row_box_;
+    OGREnvelope box_;
+    std::set<std::string> extension_types_;
     OGRwkbGeometryType declared_ = wkbUnknown;
+    std::int64_t renumbered_ = 0;
+    std::int32_t srs_id_ = 0;
+    bool has_geometry_;
     bool indexed_;
     bool mixed_ = false;  // a geometry of another type than the declared one came
 };
 
 }  // namespace
 
-std::unique_ptr<LayerSink> make_gpkg_layer(GDALDataset& dataset,
+std::unique_ptr<LayerSink> make_gpkg_layer(GpkgFile& file,
                                            const LayerPlan& plan,
-                                           const OutputOptions& options,
-                                           const std::string& shown) {
-    return std::make_unique<GpkgLayer>(dataset, plan, options, shown);
+                                           const OutputOptions& options) {
+    return std::make_unique<GpkgLayer>(file, plan, options);
 }
 
 }  // namespace linewood

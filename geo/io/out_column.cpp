@@ -68,16 +68,6 @@ char* copied(std::string_view text) {
     return out;
 }
 
-bool is_whole(const RawValue& value) {
-    return value.type == FieldType::integer || value.type == FieldType::integer64 ||
-           value.type == FieldType::boolean;
-}
-
-/// The value as a whole number, where it is one.
-std::int64_t whole_of(const RawValue& value) {
-    return value.type == FieldType::real ? static_cast<std::int64_t>(value.real) : value.integer;
-}
-
 bool is_integral(double v) { return std::trunc(v) == v && std::abs(v) < 9.0e18; }
 
 bool fits_integer(const RawValue& value, bool wide) {
@@ -155,6 +145,15 @@ void add_count_note(const std::string& layer,
 }
 
 }  // namespace
+
+bool is_whole(const RawValue& value) {
+    return value.type == FieldType::integer || value.type == FieldType::integer64 ||
+           value.type == FieldType::boolean;
+}
+
+std::int64_t whole_of(const RawValue& value) {
+    return value.type == FieldType::real ? static_cast<std::int64_t>(value.real) : value.integer;
+}
 
 std::vector<OutColumn> out_columns(const LayerPlan& plan, OutputFormat format) {
     std::vector<OutColumn> columns;

@@ -53,6 +53,11 @@ void set_field(OGRFeature& feature, int index, OutColumn& column, const RawValue
 /// their value is one of the column's; anything goes into text but NaN and infinities.
 bool fits(const OutColumn& column, const RawValue& value);
 
+/// Is it stored as a whole number (or a boolean)?
+bool is_whole(const RawValue& value);
+/// The value as a whole number. @pre it is one.
+std::int64_t whole_of(const RawValue& value);
+
 /// Text for a column as it goes to the file: whole, repaired, cut; a view into the arguments.
 std::string_view stored_text(OutColumn& column, std::string_view text, std::string& scratch);
 

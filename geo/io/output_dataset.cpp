@@ -4,7 +4,7 @@
 #include <cassert>
 
 #include "geo/io/csv_table.h"
-#include "geo/io/gpkg_index.h"
+#include "geo/io/gpkg_file.h"
 #include "geo/io/output_place.hpp"
 #include "geo/io/source_pool.h"
 #include "geo/io/vector_layers.h"
@@ -71,16 +71,6 @@ private:
     std::unique_ptr<CPLConfigOptionSetter> setter_;
 };
 
-GDALDatasetUniquePtr create_geopackage(const fs::path& work) {
-    // The file is invisible and thrown away if anything fails, and flushed once at the end: SQLite
-    // need not protect it on the way.
-    const Setting synchronous{"OGR_SQLITE_SYNCHRONOUS", "OFF"};
-    const Setting journal{"OGR_SQLITE_JOURNAL", "MEMORY"};
-    CPLStringList options;
-    options.SetNameValue("DATETIME_FORMAT", "UTC");
-    return create_dataset(work, OutputFormat::geopackage, options);
-}
-
 }  // namespace
 
 class OutputDataset::Impl {
@@ -97,11 +87,7 @@ public:
         start_gdal();
         if (format_ == OutputFormat::geopackage) {
             const Setting date{"OGR_CURRENT_DATE", options_.last_change};
-            dataset_ = create_geopackage(place_.work());
-            ErrorCollector errors;
-            if (dataset_->StartTransaction() != OGRERR_NONE) {
-                throw_gdal_error(shown_, "", "beginning to write", errors);
-            }
+            geopackage_.emplace(place_.work(), shown_);
         }
     }
     ~Impl() { abort(); }
@@ -137,21 +123,17 @@ public:
         for (const auto& layer : layers_) {
             layer->drop();
         }
-        {
-            const ErrorCollector quiet;
-            if (dataset_) {
-                dataset_->RollbackTransaction();
-            }
-            dataset_.reset();
+        if (geopackage_) {
+            geopackage_->drop();
         }
         place_.discard();
     }
 
 private:
-    std::unique_ptr<LayerSink> make_layer(const LayerPlan& plan) const {
+    std::unique_ptr<LayerSink> make_layer(const LayerPlan& plan) {
         const fs::path& folder = place_.work();
         if (format_ == OutputFormat::geopackage) {
-            return make_gpkg_layer(*dataset_, plan, options_, shown_);
+            return make_gpkg_layer(*geopackage_, plan, options_);
         }
         if (format_ == OutputFormat::csv || plan.geometry.kind == GeometryKind::none) {
             return make_csv_layer(folder, plan, format_ == OutputFormat::csv);
@@ -184,16 +166,10 @@ private:
     }
 
     void close_geopackage() {
-        {
-            ErrorCollector errors;
-            if (dataset_->CommitTransaction() != OGRERR_NONE || errors.failed()) {
-                throw_gdal_error(shown_, "", "writing", errors);
-            }
-        }
         for (const auto& layer : layers_) {
             layer->drop();
         }
-        close_dataset(dataset_, shown_, "");
+        geopackage_->finish();
         ErrorCollector errors;
         const GDALDatasetUniquePtr again{GDALDataset::Open(
             place_.work().c_str(), GDAL_OF_VECTOR | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR)};
@@ -201,12 +177,18 @@ private:
             throw_gdal_error(shown_, "", "opening the finished file", errors);
         }
         for (const auto& layer : layers_) {
-            const std::string count =
-                ask_sql(*again, "SELECT COUNT(*) FROM " + quoted_name(layer->plan().name));
-            if (errors.failed() || count.empty()) {
-                throw_gdal_error(shown_, layer->plan().name, "counting the rows", errors);
+            const std::string& name = layer->plan().name;
+            OGRLayer* result = again->ExecuteSQL(
+                ("SELECT COUNT(*) FROM " + quoted_name(name)).c_str(), nullptr, nullptr);
+            if (result == nullptr) {
+                throw_gdal_error(shown_, name, "counting the rows", errors);
             }
-            check_count(layer->count(), std::stoll(count), shown_, layer->plan().name);
+            std::int64_t counted = -1;
+            if (const OGRFeatureUniquePtr row{result->GetNextFeature()}) {
+                counted = row->GetFieldAsInteger64(0);
+            }
+            again->ReleaseResultSet(result);
+            check_count(layer->count(), counted, shown_, name);
         }
     }
 
@@ -241,7 +223,7 @@ private:
     std::string shown_;
     std::vector<std::string> place_notes_;
     OutputPlace place_;
-    GDALDatasetUniquePtr dataset_;
+    std::optional<GpkgFile> geopackage_;
     std::vector<std::unique_ptr<LayerSink>> layers_;
     bool ended_ = false;
 };

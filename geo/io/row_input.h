@@ -22,6 +22,28 @@ struct RowInput {
     std::span<const Cell> added;
 };
 
+/// The same with a value of its own for every column, so that all of a row's stay until it is written.
+template <typename Use>
+void for_each_value(const LayerPlan& plan,
+                    const RowInput& input,
+                    std::vector<RawValue>& values,
+                    Use use) {
+    std::size_t column = 0;
+    for (const CarriedColumn& carried : plan.carried) {
+        RawValue& value = values[column];
+        value.null = true;
+        if (input.rows != nullptr) {
+            input.rows->get(input.row, carried.source, value);
+        }
+        use(column++, value);
+    }
+    for (const Cell& cell : input.added) {
+        set_from_cell(values[column], cell);
+        use(column, values[column]);
+        ++column;
+    }
+}
+
 /// Calls `use(column, value)` for every output column of `plan` in order. `value` is the caller's, for reuse.
 template <typename Use>
 void for_each_value(const LayerPlan& plan, const RowInput& input, RawValue& value, Use use) {

@@ -10,12 +10,13 @@
 
 namespace linewood {
 
-/// A layer of a GeoPackage that is being written in one transaction. Index, column descriptions and count check
-/// are done by close(), before the transaction is committed. `dataset` outlives it.
-std::unique_ptr<LayerSink> make_gpkg_layer(GDALDataset& dataset,
+class GpkgFile;
+
+/// A layer of a GeoPackage that is being written in one transaction. Index and column descriptions are done
+/// by close(), before the transaction is committed. `file` outlives it.
+std::unique_ptr<LayerSink> make_gpkg_layer(GpkgFile& file,
                                            const LayerPlan& plan,
-                                           const OutputOptions& options,
-                                           const std::string& shown);
+                                           const OutputOptions& options);
 
 /// One file in `folder`, errors naming `shown`. @pre the plan has a geometry.
 std::unique_ptr<LayerSink> make_flatgeobuf_layer(const std::filesystem::path& folder,

@@ -1,0 +1,48 @@
+#include "geo/io/gpkg_blob.h"
+
+#include <bit>
+#include <cstring>
+
+namespace linewood {
+namespace {
+
+static_assert(std::endian::native == std::endian::little, "blobs are written in native order");
+
+constexpr unsigned char kLittleEndian = 1;
+constexpr unsigned char kEnvelopeXy = 1U << 1U;
+constexpr unsigned char kEmpty = 1U << 4U;
+
+template <typename Number>
+void append_number(std::string& blob, Number v) {
+    char bytes[sizeof v];
+    std::memcpy(bytes, &v, sizeof v);
+    blob.append(bytes, sizeof v);
+}
+
+}  // namespace
+
+void write_gpkg_blob(const OGRGeometry& geometry, std::int32_t srs_id, std::string& blob) {
+    const bool empty = geometry.IsEmpty() != 0;
+    const bool boxed = !empty && wkbFlatten(geometry.getGeometryType()) != wkbPoint;
+    unsigned char flags = kLittleEndian;
+    flags = static_cast<unsigned char>(flags | (boxed ? kEnvelopeXy : 0U) | (empty ? kEmpty : 0U));
+    blob.assign("GP", 2);
+    blob += '\0';
+    blob += static_cast<char>(flags);
+    append_number(blob, srs_id);
+    if (boxed) {
+        OGREnvelope box;
+        geometry.getEnvelope(&box);
+        for (const double v : {box.MinX, box.MaxX, box.MinY, box.MaxY}) {
+            append_number(blob, v);
+        }
+    }
+    const std::size_t head = blob.size();
+    blob.resize(head + geometry.WkbSize());
+    geometry.exportToWkb(
+        wkbNDR,
+        reinterpret_cast<unsigned char*>(blob.data() + head),  // NOLINT: OGR writes bytes
+        wkbVariantIso);
+}
+
+}  // namespace linewood
