@@ -7,6 +7,7 @@
 #include "assess/condition/condition_findings.hpp"
 #include "assess/condition/rounding.hpp"
 #include "assess/condition/section_groups.hpp"
+#include "assess/condition/size_check.hpp"
 
 namespace linewood {
 namespace {
@@ -42,7 +43,7 @@ Maybe<Length> greatest(Maybe<Length> a, Maybe<Length> b) {
 class Survey {
 public:
     Survey(const SurveyInput& in, OriginalGirth& original, Findings* findings)
-        : in_{in}, original_{original}, findings_{findings} {}
+        : in_{in}, original_{original}, findings_{findings}, sizes_{in, findings} {}
 
     std::vector<SurveyedSection> run();
 
@@ -53,17 +54,14 @@ private:
     void settle_bounds(SurveyedSection& s, const GirthRecord& girth, Maybe<Length> original);
     void take_defects(SurveyedSection& s);
     void take_pocket(SurveyedSection& s, std::size_t i);
-    void check_girth(SurveyedSection& s,
-                     Length girth,
-                     std::int64_t fid,
-                     InputLayer layer,
-                     std::string_view field);
+    void note_original_below(Length present);
     GirthRecord girth_record(const SurveyedSection& s) const;
     void note(const FindingKind& kind, std::size_t defect, std::string_view field, double value);
 
     const SurveyInput& in_;
     OriginalGirth& original_;
     Findings* findings_;
+    SizeCheck sizes_;
 };
 
 void Survey::note(const FindingKind& kind,
@@ -76,16 +74,20 @@ void Survey::note(const FindingKind& kind,
     }
 }
 
-void Survey::check_girth(
-    SurveyedSection& s, Length girth, std::int64_t fid, InputLayer layer, std::string_view field) {
-    if (!is_above(in_.criteria.girth_low, girth) && !is_above(girth, in_.criteria.girth_high)) {
+/// A record that says the pole was once slimmer than it is now.
+void Survey::note_original_below(Length present) {
+    const bool measured = original_.source == OriginalSource::measured;
+    const bool from_record = measured || original_.source == OriginalSource::recorded;
+    if (findings_ == nullptr || !from_record ||
+        present <= *original_.groundline * (1.0 + in_.criteria.limit_tolerance)) {
         return;
     }
-    s.impossible = true;
-    if (findings_ != nullptr) {
-        findings_->push_back(
-            make_finding(finding::kGirthDoubtful, layer, fid, field, plain_number(girth.inches())));
-    }
+    findings_->push_back(
+        make_finding(finding::kOriginalBelow,
+                     measured ? InputLayer::inspections : InputLayer::poles,
+                     measured ? in_.visit.inspection.fid : -1,
+                     measured ? "original_circumference" : "recorded_circumference",
+                     plain_number(original_.groundline->inches())));
 }
 
 GirthRecord Survey::girth_record(const SurveyedSection& s) const {
@@ -106,18 +108,8 @@ SurveyedSection Survey::begin_section(const SectionGroup& group) {
     s.height = group.height;
     s.defects = group.defects;
     for (const std::size_t i : s.defects) {
-        const Defect& d = in_.defects[i];
-        s.decay = s.decay || is_decay(d);
-        const Length h = d.height.value_or(Length{});
-        if ((in_.ends.tip && is_above(h, *in_.ends.tip)) ||
-            (in_.ends.butt && is_above(*in_.ends.butt, h))) {
-            s.impossible = true;
-            note(finding::kHeightBeyond, i, "height", h.feet());
-        }
-        if (d.present_circumference) {
-            check_girth(
-                s, *d.present_circumference, d.fid, InputLayer::defects, "present_circumference");
-        }
+        s.decay = s.decay || is_decay(in_.defects[i]);
+        s.impossible |= !sizes_.defect_fits(i);
     }
     return s;
 }
@@ -149,28 +141,13 @@ void Survey::settle_groundline(SurveyedSection& s) {
     const Inspection& visit = in_.visit.inspection;
     GirthRecord girth = girth_record(s);
     girth.measured = least(girth.measured, visit.present_circumference);
-    if (visit.present_circumference) {
-        check_girth(s,
-                    *visit.present_circumference,
-                    visit.fid,
-                    InputLayer::inspections,
-                    "present_circumference");
-    }
+    s.impossible |= !sizes_.visit_fits(original_);
     if (!original_.groundline && in_.criteria.present_stands_for_original && girth.measured) {
         original_.groundline = girth.measured;
         original_.source = OriginalSource::present;
     }
-    const bool from_record = original_.source == OriginalSource::measured ||
-                             original_.source == OriginalSource::recorded;
-    if (from_record && girth.measured && *girth.measured > *original_.groundline * (1.0 + 1e-9) &&
-        findings_ != nullptr) {
-        const bool measured = original_.source == OriginalSource::measured;
-        findings_->push_back(
-            make_finding(finding::kOriginalBelow,
-                         measured ? InputLayer::inspections : InputLayer::poles,
-                         measured ? visit.fid : -1,
-                         measured ? "original_circumference" : "recorded_circumference",
-                         plain_number(original_.groundline->inches())));
+    if (girth.measured) {
+        note_original_below(*girth.measured);
     }
     settle_bounds(s, girth, original_.groundline);
     const bool bored =

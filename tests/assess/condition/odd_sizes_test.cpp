@@ -67,6 +67,38 @@ TEST(odd_sizes, a_girth_of_a_defect_is_asked_too) {
     expect_doubted(a, finding::kGirthDoubtful);
 }
 
+TEST(odd_sizes, an_original_girth_is_asked_too) {
+    for (const double inches : {3.0, 400.0}) {
+        for (const PoleCase& c : {PoleCase{}.original(inches), PoleCase{}.recorded(inches)}) {
+            const Assessed a = PoleCase{c}.present(40).assess();
+            expect_doubted(a, finding::kGirthDoubtful);
+        }
+    }
+    expect_doubted(PoleCase{}.recorded(0).excavated().assess(), finding::kGirthDoubtful);
+}
+
+TEST(odd_sizes, a_record_that_a_measurement_overrides_bars_no_pass) {
+    const Assessed a = girth(40).recorded(400).assess();
+    EXPECT_EQ(a.verdict, Verdict::serviceable);
+    ASSERT_EQ(a.count(finding::kGirthDoubtful), 1);
+    EXPECT_EQ(a.findings.front().layer, InputLayer::poles);
+    EXPECT_EQ(a.findings.front().field, "recorded_circumference");
+}
+
+TEST(odd_sizes, the_height_of_the_original_girth_is_asked_too) {
+    for (const double feet : {35.0, -7.0}) {
+        const Assessed a = PoleCase{}
+                               .listed("southern_pine", 40, "4")
+                               .original(34)
+                               .measured_at(feet)
+                               .present(33)
+                               .assess();
+        EXPECT_EQ(a.count(finding::kHeightBeyond), 1) << feet;
+        EXPECT_TRUE(a.reasons.has(Reason::geometry_impossible)) << feet;
+        EXPECT_EQ(a.findings.front().field, "original_height");
+    }
+}
+
 TEST(odd_sizes, a_height_above_the_tip_or_below_the_butt) {
     // A 40 ft pole stands 6 ft in the ground: its tip is at 34 ft.
     struct Row {
