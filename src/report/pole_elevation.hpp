@@ -21,7 +21,7 @@ struct PoleElevationInput {
     const Criteria& criteria;
     UnitSystem units = UnitSystem::us;
     std::string title = "Pole";  ///< e.g. the pole's id; any text, shortened to fit
-    std::string subtitle;        ///< e.g. verdict and date; may be empty
+    std::string subtitle{};      ///< e.g. verdict and date; may be empty
 };
 
 /// A side view of one pole as a stand-alone SVG document: tip, butt and burial depth, the taper of the
