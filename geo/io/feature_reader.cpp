@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "geo/io/arrow_reader.h"
 #include "geo/io/batch_rows.h"
 #include "geo/io/source_pool.h"
 
@@ -18,23 +19,45 @@ public:
         options_.batch_size = std::max<std::size_t>(options_.batch_size, 1);
         ignore_unwanted();
         loan_.layer().ResetReading();
+        if (options_.columnar) {
+            arrow_ = ArrowReader::open(loan_.dataset(), loan_.layer(), schema_, options_);
+        }
     }
 
     bool next(FeatureBatch& batch) {
         std::unique_ptr<BatchRows>& slot = batch.rows_slot();
-        auto* rows = dynamic_cast<FeatureRows*>(slot.get());
-        if (rows == nullptr) {
-            slot = std::make_unique<FeatureRows>();
-            rows = static_cast<FeatureRows*>(slot.get());
-        }
-        rows->first_row = rows_read_;
-        rows->features.clear();
         if (ended_) {
+            slot.reset();
             return false;
         }
-        fill(*rows);
-        rows_read_ += static_cast<std::int64_t>(rows->features.size());
-        return !rows->features.empty();
+        const std::int64_t strays = stray_failures();
+        ErrorCollector errors;
+        if (arrow_) {
+            ended_ = !arrow_->next(slot);
+            if (static_cast<const ArrowRows&>(*slot).has_doubtful_day()) {
+                go_on_by_features();
+                fill(slot);
+            }
+        } else {
+            fill(slot);
+        }
+        const auto got = static_cast<std::int64_t>(slot->size());
+        if (arrow_ && !errors.failed()) {
+            if (stray_failures() != strays) {
+                CPLError(CE_Failure, CPLE_AppDefined, "%s", last_stray_failure().c_str());
+            } else if (arrow_->code() != 0) {
+                explain_by_features();
+            }
+        }
+        if (errors.failed()) {
+            fail(got, errors);
+        }
+        if (ended_) {
+            check_count(rows_read_ + got);
+        }
+        slot->first_row = rows_read_;
+        rows_read_ += got;
+        return got > 0;
     }
 
     const LayerSchema& schema() const { return schema_; }
@@ -56,33 +79,55 @@ private:
         }
         ignored.AddString("OGR_STYLE");
         const ErrorCollector quiet;  // a driver that cannot leave columns out reads them all
-        loan_.layer().SetIgnoredFields(const_cast<const char**>(
-            ignored.List()));  // NOLINT(cppcoreguidelines-pro-type-const-cast)
+        // NOLINTNEXTLINE(cppcoreguidelines-pro-type-const-cast): the C++ interface lacks a const
+        loan_.layer().SetIgnoredFields(const_cast<const char**>(ignored.List()));
     }
 
-    void fill(FeatureRows& rows) {
-        ErrorCollector errors;
-        while (rows.features.size() < options_.batch_size) {
+    void fill(std::unique_ptr<BatchRows>& slot) {
+        auto* rows = dynamic_cast<FeatureRows*>(slot.get());
+        if (rows == nullptr) {
+            slot = std::make_unique<FeatureRows>();
+            rows = static_cast<FeatureRows*>(slot.get());
+        }
+        rows->features.clear();
+        while (rows->features.size() < options_.batch_size) {
             OGRFeatureUniquePtr feature{loan_.layer().GetNextFeature()};
             if (!feature) {
                 ended_ = true;
                 break;
             }
-            rows.features.push_back(std::move(feature));
+            rows->features.push_back(std::move(feature));
         }
-        if (errors.failed()) {
-            loan_.spoil();
-            throw_gdal_error(
-                pool_->entry(index_).file,
-                schema_.name,
-                "reading feature " +
-                    std::to_string(rows_read_ + static_cast<std::int64_t>(rows.features.size()) +
-                                   1),
-                errors);
+    }
+
+    /// From the same place.
+    void go_on_by_features() {
+        arrow_.reset();
+        ended_ = false;
+        loan_.layer().ResetReading();
+        loan_.layer().SetNextByIndex(rows_read_);
+    }
+
+    /// The stream failed without a word: the feature interface says what is wrong.
+    void explain_by_features() {
+        arrow_.reset();
+        loan_.layer().ResetReading();
+        bool more = true;
+        while (more) {
+            more = OGRFeatureUniquePtr{loan_.layer().GetNextFeature()} != nullptr;
         }
-        if (ended_) {
-            check_count(rows_read_ + static_cast<std::int64_t>(rows.features.size()));
+        if (CPLGetLastErrorType() < CE_Failure) {
+            CPLError(CE_Failure, CPLE_AppDefined, "the file is corrupt");
         }
+    }
+
+    [[noreturn]] void fail(std::int64_t got, const ErrorCollector& errors) {
+        loan_.spoil();
+        const std::int64_t good = rows_read_ + (options_.columnar ? 0 : got);
+        throw_gdal_error(pool_->entry(index_).file,
+                         schema_.name,
+                         "reading after feature " + std::to_string(good),
+                         errors);
     }
 
     /// A FlatGeobuf or Shapefile states how many features it has; fewer mean that its end is missing.
@@ -104,6 +149,7 @@ private:
     const LayerSchema& schema_;
     ReadOptions options_;
     LayerLoan loan_;
+    std::unique_ptr<ArrowReader> arrow_;  // ends before the loan
     std::int64_t rows_read_ = 0;
     bool ended_ = false;
 };

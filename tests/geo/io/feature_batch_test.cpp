@@ -1,11 +1,13 @@
 #include "geo/io/feature_batch.hpp"
 
-#include <cmath>
+#include <filesystem>
+#include <random>
 #include <thread>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "geo/io/data_error.hpp"
 #include "geo/io/feature_reader.hpp"
 #include "tests/geo/io/vector_files.hpp"
 #include "tests/support/temp_dir.hpp"
@@ -284,6 +286,89 @@ TEST(FeatureReader, ReadsTheSameByColumnsAsByFeatures) {
             const Source source = Source::open(path.string());
             EXPECT_EQ(read_lines(source, "t", true, 2), read_lines(source, "t", false)) << format;
         }
+    }
+}
+
+/// 1000 rows of random values of every type, a third of them null.
+std::string random_rows() {
+    std::mt19937 random{17};
+    std::string out = R"({"type":"FeatureCollection","features":[)";
+    for (int i = 0; i < 1000; ++i) {
+        const auto or_null = [&](const std::string& value) {
+            return random() % 3 == 0 ? std::string{"null"} : value;
+        };
+        const auto number = [&] { return std::to_string(100 + random() % 900); };
+        out += std::string{i == 0 ? "" : ","} + R"({"type":"Feature","properties":{"i":)" +
+               or_null(number()) + R"(,"l":)" + or_null("90071992547409" + number()) + R"(,"r":)" +
+               or_null("0." + number()) + R"(,"b":)" +
+               or_null(random() % 2 == 0 ? "true" : "false") + R"(,"d":)" +
+               or_null("\"2024-0" + std::to_string(1 + random() % 9) + "-15\"") + R"(,"s":)" +
+               or_null("\"" + std::string(random() % 50, 'x') + number() + "\"") +
+               R"(},"geometry":)" +
+               (random() % 5 == 0
+                    ? "null"
+                    : R"({"type":"Point","coordinates":[)" + number() + ".5," + number() + "]}") +
+               "}";
+    }
+    return out + "]}";
+}
+
+TEST(FeatureReader, ReadsRandomRowsTheSameByColumnsAsByFeatures) {
+    const TempDir dir;
+    for (const char* format : {"GPKG", "FlatGeobuf"}) {
+        const std::string name = std::string{"t."} + (format[0] == 'G' ? "gpkg" : "fgb");
+        for (const char* columns : {"i,l,r,b,d,s", "i,l,r,s", "b,s"}) {
+            std::filesystem::remove(dir / name);
+            const auto path = make_dataset(
+                dir / name, random_rows(), {"-f", format, "-nln", "t", "-select", columns});
+            const Source source = Source::open(path.string());
+            const auto by_features = read_lines(source, "t", false);
+            EXPECT_GT(by_features.size(), 700U);
+            for (const std::size_t batch_size : {7UL, 64UL, 4096UL}) {
+                EXPECT_EQ(read_lines(source, "t", true, batch_size), by_features)
+                    << format << " " << columns;
+            }
+        }
+    }
+}
+
+TEST(FeatureReader, ReadsValuesOfTheWrongTypeTheSameByColumnsAsByFeatures) {
+    const TempDir dir;
+    make_dataset(dir / "t.gpkg",
+                 kTypes,
+                 {"-f", "GPKG", "-nln", "t", "-select", "i,l,r,b,d,s", "-lco", "SPATIAL_INDEX=NO"});
+    const auto put = [&](const std::string& set) {
+        testing::sql_rows(dir / "t.gpkg", "INSERT INTO t (i, l, r, b, d, s) VALUES (" + set + ")");
+    };
+    // SQLite stores anything in any column.
+    put("'abc', '12 in', '3.5 m', 'yes', '2024/05/01', 7");
+    put("2.75, 1e10, 4, 7, '2024-05-01T10:00:00Z', 2.5");
+    put("99999999999, 5, X'00', 2, 20240501, X'616263'");
+    put("'', '', '', '', '', ''");
+    const Source source = Source::open((dir / "t.gpkg").string());
+    for (std::size_t column = 0; column < 6; ++column) {
+        SCOPED_TRACE(column);
+        const auto column_lines = [&](bool columnar) {
+            ReadOptions options;
+            options.columns = {column};
+            options.columnar = columnar;
+            std::vector<std::string> lines;
+            try {
+                FeatureReader reader{source, "t", options};
+                FeatureBatch batch;
+                while (reader.next(batch)) {
+                    for (std::size_t row = 0; row < batch.size(); ++row) {
+                        lines.push_back(batch.is_null(row, column) ? "null"
+                                                                   : batch.text(row, column));
+                    }
+                }
+            } catch (const DataError& error) {
+                lines.emplace_back(error.what());
+            }
+            return lines;
+        };
+        EXPECT_EQ(column_lines(true), column_lines(false));
+        EXPECT_EQ(column_lines(false).size(), 6U);
     }
 }
 

@@ -328,8 +328,8 @@ TEST_P(Output, GivesTheSameBytesForTheSameInput) {
     EXPECT_TRUE(testing::content_of(main()) == first);
 }
 
-INSTANTIATE_TEST_SUITE_P(Formats, Output, ::testing::ValuesIn(kFormats), [](const auto& info) {
-    return std::string{name_of(info.param.format)};
+INSTANTIATE_TEST_SUITE_P(Formats, Output, ::testing::ValuesIn(kFormats), [](const auto& chosen) {
+    return std::string{name_of(chosen.param.format)};
 });
 
 TEST(OutputFormats, AreKnownByNameAndPath) {
