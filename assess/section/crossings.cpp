@@ -120,7 +120,7 @@ private:
 
 bool overlap(const Stretch& a, const Stretch& b) { return a.holds(b.begin) || b.holds(a.begin); }
 
-/// The rim bounds nothing new, and low bounds at the centre cross nothing.
+/// The rim bounds nothing new.
 bool bounds_inside(const Curve& c) { return c.kind != Curve::Kind::arc || c.size < 1.0; }
 
 }  // namespace
@@ -135,9 +135,6 @@ void append_crossings(const Stretch& a, const Stretch& b, std::vector<double>& a
     }
     if (b.low > 0.0) {
         crossings.of_arc({a.high, a}, b.low);
-    }
-    if (a.low > 0.0) {
-        crossings.of_arc({b.high, b}, a.low);
     }
 }
 

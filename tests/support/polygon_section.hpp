@@ -181,28 +181,32 @@ private:
         return span > 0.0 ? (t_before * after + t_after * before) / span : t_before;
     }
 
-    /// Whether the cavity borders at least two pieces over more than a point.
-    bool parts(const Geos::Shape& cavity) const {
+    /// How many pieces the cavity borders over more than a point.
+    int bordered(const Geos::Shape& cavity) const {
         const Geos::Shape wide = geos_.buffer(cavity, 1e-4);
         int touched = 0;
         for (const auto& p : pieces_) {
             touched += geos_.area(geos_.intersection(wide, p)) > 3e-7 ? 1 : 0;
         }
-        return touched > 1;
+        return touched;
+    }
+
+    /// Whether all that parts the section is local.
+    bool parted_by_local_only() const {
+        bool any_parts = false;
+        bool parting_local = true;
+        bool touching_local = true;
+        for (std::size_t i = 0; i < cavities_.size(); ++i) {
+            const int pieces = cavities_[i] ? bordered(cavities_[i]) : 0;
+            any_parts = any_parts || pieces > 1;
+            parting_local = parting_local && (pieces < 2 || local_[i]);
+            touching_local = touching_local && (pieces < 1 || local_[i]);
+        }
+        return any_parts ? parting_local : touching_local;
     }
 
     void choose() {
-        if (pieces_.size() > 1) {
-            bool any = false;
-            together_ = true;
-            for (std::size_t i = 0; i < cavities_.size(); ++i) {
-                if (cavities_[i] && parts(cavities_[i])) {
-                    any = true;
-                    together_ = together_ && local_[i];
-                }
-            }
-            together_ = together_ && any;
-        }
+        together_ = pieces_.size() > 1 && parted_by_local_only();
         Sums sums;
         for (std::size_t i = 0; i < pieces_.size() && (i == 0 || together_); ++i) {
             const auto rings = geos_.rings(pieces_[i]);

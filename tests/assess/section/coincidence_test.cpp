@@ -171,10 +171,54 @@ TEST(local_cavities, a_section_in_one_does_not_act_together) {
     EXPECT_FALSE(remaining({{60.0, 0.4, 0.5, true}}, {{0.0, 0.8}}, true).acts_together());
 }
 
-TEST(local_cavities, wide_pockets_touch_the_core_along_a_ray) {
-    // Each pocket ends along the east-west line: beyond it, the other one. Both part the section.
+TEST(local_cavities, two_wide_pockets_part_the_core) {
     EXPECT_TRUE(remaining({{0.0, 1.2, 0.5, true}, {180.0, 1.2, 0.5, true}}).acts_together());
     EXPECT_FALSE(remaining({{0.0, 1.2, 0.5, true}, {180.0, 1.2, 0.5, false}}).acts_together());
+}
+
+TEST(local_cavities, overlapping_pairs_part_it_though_none_alone_does) {
+    // North and south a pair of pockets overlaps: of each pair one borders the wood to the west, the
+    // other the wood to the east, and neither reaches both. The void lies inside the pockets.
+    const Cut north_west{0.0, 0.6, 0.9, true};
+    const Cut north_east{10.0, 0.6, 0.9, true};
+    const Cut south_west{180.0, 0.6, 0.9, true};
+    const Cut south_east{170.0, 0.6, 0.9, true};
+    const Bore bore{0.0, 0.8};
+    const RemainingSection all_local =
+        remaining({north_west, north_east, south_west, south_east}, {bore}, false);
+    EXPECT_EQ(all_local.pieces(), 2);
+    EXPECT_TRUE(all_local.acts_together());
+    const Cut tall{170.0, 0.6, 0.9, false};
+    EXPECT_FALSE(
+        remaining({north_west, north_east, south_west, tall}, {bore}, true).acts_together());
+}
+
+TEST(pieces, a_scrap_is_no_piece) {
+    // Two wide pockets leave a core of radius 1e-5 between two segments.
+    const RemainingSection s = remaining({{0.0, 1.2, 1.0 - 1e-5}, {180.0, 1.2, 1.0 - 1e-5}});
+    EXPECT_EQ(s.pieces(), 2);
+    EXPECT_NEAR(s.area(), 2.0 * segment(0.6), 1e-11);
+    EXPECT_EQ(remaining({{0.0, 1.2, 1.0 - 1e-4}, {180.0, 1.2, 1.0 - 1e-4}}).pieces(), 3);
+}
+
+TEST(pieces, of_equally_large_ones_the_weakest_carries) {
+    // The core, and a segment on either side with the area of the core.
+    const double core = 0.3;
+    double narrow = core;
+    double wide = 1.0;
+    for (int i = 0; i < 60; ++i) {
+        const double half = 0.5 * (narrow + wide);
+        (segment(half) > kPi * core * core ? narrow : wide) = half;
+    }
+    for (const double azimuth : {0.0, 40.0, 90.0, 155.0}) {
+        const RemainingSection s = remaining(
+            {{azimuth, 2.0 * narrow, 1.0 - core}, {azimuth + 180.0, 2.0 * narrow, 1.0 - core}});
+        EXPECT_EQ(s.pieces(), 3);
+        EXPECT_NEAR(s.lost_share(), 2.0 / 3.0, 1e-10);
+        // A segment is weakest across its chord; the core would carry more in every direction.
+        EXPECT_LT(s.weakest().modulus, 0.5 * kPi / 4.0 * core * core * core);
+        EXPECT_NEAR(s.weakest().modulus, s.modulus(Bearing::degrees(azimuth + 90.0)), 1e-12);
+    }
 }
 
 }  // namespace
