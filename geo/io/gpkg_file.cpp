@@ -1,14 +1,32 @@
 #include "geo/io/gpkg_file.h"
 
-#include <cassert>
+#include <optional>
 
 #include "geo/io/ogr_file.h"
 #include "geo/io/vector_layers.h"
 
 namespace linewood {
 
-GpkgFile::GpkgFile(std::filesystem::path file, std::string shown)
-    : file_{std::move(file)}, shown_{std::move(shown)} {
+namespace {
+
+/// The time of change that GDAL writes while this lives; empty = now.
+class ChangeDate {
+public:
+    explicit ChangeDate(const std::string& last_change) {
+        if (!last_change.empty()) {
+            setter_.emplace("OGR_CURRENT_DATE", last_change.c_str(), false);
+        }
+    }
+
+private:
+    std::optional<CPLConfigOptionSetter> setter_;
+};
+
+}  // namespace
+
+GpkgFile::GpkgFile(std::filesystem::path file, std::string shown, std::string last_change)
+    : file_{std::move(file)}, shown_{std::move(shown)}, last_change_{std::move(last_change)} {
+    const ChangeDate date{last_change_};
     // The file is invisible and thrown away if anything fails, and flushed once at the end: SQLite
     // need not protect it on the way.
     const CPLConfigOptionSetter synchronous{"OGR_SQLITE_SYNCHRONOUS", "OFF", false};
@@ -19,12 +37,22 @@ GpkgFile::GpkgFile(std::filesystem::path file, std::string shown)
 }
 
 GDALDataset& GpkgFile::dataset() {
-    assert(dataset_);
+    if (!dataset_) {
+        rows_->commit();
+        rows_.reset();
+        ErrorCollector errors;
+        dataset_.reset(GDALDataset::Open(file_.c_str(), GDAL_OF_VECTOR | GDAL_OF_UPDATE));
+        if (!dataset_) {
+            throw_gdal_error(shown_, "", "opening the file again", errors);
+        }
+    }
     return *dataset_;
 }
 
 SqliteFile& GpkgFile::rows() {
     if (!rows_) {
+        // OGR puts off creating its tables until now.
+        const ChangeDate date{last_change_};
         close_dataset(dataset_, shown_, "");
         rows_ = std::make_unique<SqliteFile>(file_, shown_);
     }

@@ -14,13 +14,14 @@ namespace linewood {
 class GpkgFile {
 public:
     /// Creates the file. `shown` is the path to name in errors. @throws DataError
-    GpkgFile(std::filesystem::path file, std::string shown);
+    /// `last_change` as in OutputOptions.
+    GpkgFile(std::filesystem::path file, std::string shown, std::string last_change);
 
-    /// For creating layers. @pre no row was written yet.
+    /// For creating layers. Best before any row is written: the file changes hands.
+    /// @pre no statement on rows() is alive.
     GDALDataset& dataset();
-    /// For rows and indexes. The first call ends the laying out.
+    /// For rows and indexes.
     SqliteFile& rows();
-    bool laid_out() const { return dataset_ == nullptr; }
     const std::string& shown() const { return shown_; }
 
     /// Commits and closes.
@@ -31,6 +32,7 @@ public:
 private:
     std::filesystem::path file_;
     std::string shown_;
+    std::string last_change_;
     GDALDatasetUniquePtr dataset_;
     std::unique_ptr<SqliteFile> rows_;
 };

@@ -146,6 +146,7 @@ public:
         state_geometry_types(db);
     }
 
+    void pause() override { rows_.reset(); }
     void drop() noexcept override { rows_.reset(); }
     const std::vector<OutColumn>& columns() const override { return columns_; }
 

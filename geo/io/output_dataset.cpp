@@ -57,22 +57,6 @@ std::optional<OutputFormat> output_format_of_path(const fs::path& path) {
                                                          : std::nullopt;
 }
 
-namespace {
-
-/// A GDAL setting for this thread while it lives.
-class Setting {
-public:
-    Setting(const char* key, const std::string& value)
-        : setter_{value.empty()
-                      ? nullptr
-                      : std::make_unique<CPLConfigOptionSetter>(key, value.c_str(), false)} {}
-
-private:
-    std::unique_ptr<CPLConfigOptionSetter> setter_;
-};
-
-}  // namespace
-
 class OutputDataset::Impl {
 public:
     Impl(const fs::path& path, OutputFormat format, OutputOptions options)
@@ -86,8 +70,7 @@ public:
                  place_notes_} {
         start_gdal();
         if (format_ == OutputFormat::geopackage) {
-            const Setting date{"OGR_CURRENT_DATE", options_.last_change};
-            geopackage_.emplace(place_.work(), shown_);
+            geopackage_.emplace(place_.work(), shown_, options_.last_change);
         }
     }
     ~Impl() { abort(); }
@@ -96,14 +79,12 @@ public:
 
     LayerWriter& add_layer(const LayerPlan& plan) {
         assert(!ended_);
-        const Setting date{"OGR_CURRENT_DATE", options_.last_change};
         layers_.push_back(make_layer(plan));
         return *layers_.back();
     }
 
     OutputSummary finish() {
         assert(!ended_);
-        const Setting date{"OGR_CURRENT_DATE", options_.last_change};
         try {
             OutputSummary summary = close_all();
             place_.publish();
@@ -133,6 +114,9 @@ private:
     std::unique_ptr<LayerSink> make_layer(const LayerPlan& plan) {
         const fs::path& folder = place_.work();
         if (format_ == OutputFormat::geopackage) {
+            for (const auto& layer : layers_) {
+                layer->pause();
+            }
             return make_gpkg_layer(*geopackage_, plan, options_);
         }
         if (format_ == OutputFormat::csv || plan.geometry.kind == GeometryKind::none) {

@@ -81,6 +81,8 @@ public:
 
     /// Closes the files and checks that they hold what was appended. @throws DataError
     virtual void close() = 0;
+    /// Gives up what stands in the way of creating another layer; the next row takes it up again.
+    virtual void pause() {}
     /// Lets go of the files without a word; they will be removed.
     virtual void drop() noexcept = 0;
     virtual LayerSummary summary() const;

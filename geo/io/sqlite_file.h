@@ -47,15 +47,12 @@ public:
     void bind(int i, std::int64_t v) { sqlite3_bind_int64(statement_.get(), i, v); }
     void bind(int i, double v) { sqlite3_bind_double(statement_.get(), i, v); }
     void bind_text(int i, std::string_view v) {
-        sqlite3_bind_text(statement_.get(), i, v.data(), static_cast<int>(v.size()), SQLITE_STATIC);
-    }
-    /// For text that is gone before step().
-    void bind_copied_text(int i, std::string_view v) {
         sqlite3_bind_text(
-            statement_.get(), i, v.data(), static_cast<int>(v.size()), SQLITE_TRANSIENT);
+            statement_.get(), i, start_of(v), static_cast<int>(v.size()), SQLITE_STATIC);
     }
     void bind_bytes(int i, std::string_view v) {
-        sqlite3_bind_blob(statement_.get(), i, v.data(), static_cast<int>(v.size()), SQLITE_STATIC);
+        sqlite3_bind_blob(
+            statement_.get(), i, start_of(v), static_cast<int>(v.size()), SQLITE_STATIC);
     }
 
     /// Inserts the row. @return false where a constraint refused it (a key that is there already); other
@@ -63,6 +60,9 @@ public:
     bool step();
 
 private:
+    /// SQLite takes a null pointer for null, not for empty.
+    static const char* start_of(std::string_view v) { return v.data() == nullptr ? "" : v.data(); }
+
     struct Finalize {
         void operator()(sqlite3_stmt* s) const { sqlite3_finalize(s); }
     };
