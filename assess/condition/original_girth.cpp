@@ -76,6 +76,11 @@ Length OriginalGirth::carried_to(Length height, Length at_groundline) const {
     return taper->carry(at_groundline, Length{}, height).value_or(at_groundline);
 }
 
+bool OriginalGirth::carries_to(Length height, Length at_groundline) const {
+    return height == Length{} ||
+           (taper && taper->carry(at_groundline, Length{}, height).has_value());
+}
+
 OriginalGirth find_original_girth(const Pole& pole,
                                   const Inspection* inspection,
                                   const TableLookup& lookup,

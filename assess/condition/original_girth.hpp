@@ -35,6 +35,8 @@ struct OriginalGirth {
     /// The girth at `height` of a sound pole whose girth at the groundline is `at_groundline`;
     /// that girth itself where no taper is known.
     Length carried_to(Length height, Length at_groundline) const;
+    /// Whether a taper tells the girth there; otherwise carried_to() gives it back unchanged.
+    bool carries_to(Length height, Length at_groundline) const;
 };
 
 /// Measured at the inspection, else recorded on the pole, else from the tables. `inspection` may be

@@ -170,6 +170,9 @@ void Survey::settle_elsewhere(SurveyedSection& s, const SurveyedSection& groundl
     Maybe<Length> original;
     if (original_.groundline) {
         original = original_.carried_to(s.height, *original_.groundline);
+        if (!original_.carries_to(s.height, *original_.groundline) && findings_ != nullptr) {
+            findings_->push_back(make_finding(finding::kNoTaper, InputLayer::poles, -1, "", ""));
+        }
     }
     settle_bounds(s, girth, original);
     if (!s.present_known && s.height <= Length{} && groundline.present && groundline.original &&

@@ -142,6 +142,15 @@ TEST(original_girth, without_any_taper_a_girth_measured_elsewhere_is_used_uncarr
     EXPECT_EQ(a.findings.front().field, "original_height");
 }
 
+TEST(original_girth, without_any_taper_that_of_the_groundline_is_used_at_a_section_uncarried) {
+    const Assessed a = PoleCase{}.original(36).present(36).with(sound_pocket(1, 1).at(10)).assess();
+    EXPECT_NEAR(original_in(a, 10), 36, 1e-12);
+    EXPECT_EQ(a.original_source, OriginalSource::measured);
+    ASSERT_EQ(a.count(finding::kNoTaper), 1);
+    EXPECT_EQ(a.findings.front().layer, InputLayer::poles);
+    EXPECT_FALSE(PoleCase{}.original(36).present(36).assess().doubts(finding::kNoTaper));
+}
+
 TEST(original_girth, measured_at_height_zero_is_measured_at_the_groundline) {
     const Assessed a = PoleCase{}.original(36).measured_at(0).present(36).assess();
     EXPECT_EQ(a.original_source, OriginalSource::measured);
