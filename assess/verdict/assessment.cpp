@@ -1,6 +1,11 @@
 #include "assess/verdict/assessment.hpp"
 
 #include <algorithm>
+#include <cstddef>
+#include <cstdint>
+#include <string>
+#include <tuple>
+#include <utility>
 
 #include "assess/condition/condition_findings.hpp"
 #include "assess/condition/rounding.hpp"
@@ -13,6 +18,7 @@ namespace {
 
 /// One visit worked out.
 struct VisitResult {
+    std::int64_t fid = -1;  ///< of its inspection
     std::vector<SectionCondition> sections;
     OriginalGirth original;
     Decision decision;
@@ -37,6 +43,42 @@ std::optional<std::size_t> worst_of(const std::vector<SectionCondition>& section
     return worst;
 }
 
+/// The first visit of the last day, of visits in order of date. @pre not empty
+std::vector<Visit>::const_iterator begin_of_last_day(const std::vector<Visit>& visits) {
+    const auto last = visits.back().inspection.inspected_on;
+    return std::find_if(visits.begin(), visits.end(), [&](const Visit& v) {
+        return v.inspection.inspected_on == last;
+    });
+}
+
+bool is_same(const Finding& a, const Finding& b) {
+    return a.code == b.code && a.layer == b.layer && a.feature == b.feature && a.field == b.field &&
+           a.value == b.value;
+}
+
+/// The doubts of one pole. What several visits raise alike, as what is in the pole's own record, is
+/// told once.
+class PoleFindings {
+public:
+    explicit PoleFindings(Findings& all) : all_{all}, before_{all.size()} {}
+
+    void add(Finding f) {
+        const auto own = all_.begin() + static_cast<std::ptrdiff_t>(before_);
+        if (std::none_of(own, all_.end(), [&](const Finding& g) { return is_same(f, g); })) {
+            all_.push_back(std::move(f));
+        }
+    }
+    void add(Findings&& more) {
+        for (Finding& f : more) {
+            add(std::move(f));
+        }
+    }
+
+private:
+    Findings& all_;
+    std::size_t before_;
+};
+
 class Assessor {
 public:
     Assessor(const PoleFile& file, const WoodTables& tables, const Criteria& criteria)
@@ -45,57 +87,58 @@ public:
           lookup_{look_up(tables, file.pole)},
           ends_{pole_ends(tables, file.pole)} {}
 
-    PoleAssessment assess(Findings& findings) {
+    PoleAssessment assess(Findings& all_findings) {
         PoleAssessment a;
+        PoleFindings findings{all_findings};
         if (!file_.pole.is_wood) {
             a.reasons.add(Reason::not_wood);
             return a;
         }
         const auto visits =
-            join_visits(file_.inspections, file_.defects, criteria_.join_days, &findings);
+            join_visits(file_.inspections, file_.defects, criteria_.join_days, &all_findings);
         if (visits.empty()) {
             const OriginalGirth original =
-                find_original_girth(file_.pole, nullptr, lookup_, nullptr);
+                find_original_girth(file_.pole, nullptr, lookup_, &all_findings);
             a.original = original.groundline;
             a.original_source = original.source;
             a.reasons.add(Reason::not_inspected);
             return a;
         }
-        const std::optional<Date> latest = visits.back().inspection.inspected_on;
-        std::size_t first_latest = visits.size();
-        while (first_latest > 0 && visits[first_latest - 1].inspection.inspected_on == latest) {
-            --first_latest;
-        }
-        VisitResult chosen = work_out(visits.back(), &findings);
-        const Visit* chosen_visit = &visits.back();
-        for (std::size_t i = first_latest; i + 1 < visits.size(); ++i) {
-            VisitResult other = work_out(visits[i], nullptr);
+        const auto first_latest = begin_of_last_day(visits);
+        const Visit* chosen_visit = &*first_latest;
+        VisitResult chosen = work_out(*first_latest, findings);
+        for (auto visit = first_latest + 1; visit != visits.end(); ++visit) {
+            VisitResult other = work_out(*visit, findings);
             if (is_worse(other, chosen)) {
                 chosen = std::move(other);
-                chosen_visit = &visits[i];
+                chosen_visit = &*visit;
             }
         }
-        for (std::size_t i = 0; i < first_latest; ++i) {
-            VisitResult earlier = work_out(visits[i], &findings);
-            compare_with_history(visits[i], earlier, *chosen_visit, chosen, findings);
+        for (auto visit = visits.begin(); visit != first_latest; ++visit) {
+            const VisitResult earlier = work_out(*visit, findings);
+            compare_with_history(*visit, earlier, *chosen_visit, chosen, findings);
             chosen.shells.insert(chosen.shells.end(), earlier.shells.begin(), earlier.shells.end());
         }
         fill(std::move(chosen), a);
-        a.inspected_on = latest;
+        a.inspected_on = chosen_visit->inspection.inspected_on;
         return a;
     }
 
 private:
-    VisitResult work_out(const Visit& visit, Findings* findings) const {
+    /// What one visit comes to; its doubts go to `findings`.
+    VisitResult work_out(const Visit& visit, PoleFindings& findings) const {
         VisitResult r;
-        r.original = find_original_girth(file_.pole, &visit.inspection, lookup_, findings);
+        r.fid = visit.inspection.fid;
+        Findings doubts;
+        r.original = find_original_girth(file_.pole, &visit.inspection, lookup_, &doubts);
         const SurveyInput in{file_.pole, visit, file_.defects, ends_, criteria_};
-        const auto surveyed = survey_sections(in, r.original, findings);
+        const auto surveyed = survey_sections(in, r.original, &doubts);
         r.sections.reserve(surveyed.size());
         for (const SurveyedSection& s : surveyed) {
             r.sections.push_back(
-                judge_section(s, file_.defects, file_.line, criteria_, r.shells, findings));
+                judge_section(s, file_.defects, file_.line, criteria_, r.shells, &doubts));
         }
+        findings.add(std::move(doubts));
         r.worst_section = worst_of(r.sections, criteria_);
         const bool from_tables = r.original.source == OriginalSource::tables;
         r.decision = decide({file_.pole, visit, file_.defects, r.sections, from_tables}, criteria_);
@@ -106,14 +149,13 @@ private:
         return r.worst_section ? r.sections[*r.worst_section].strengths->governing : 1.0;
     }
 
+    /// At equality the inspection that comes first by its FID, so that the order in which they were
+    /// read does not matter.
     bool is_worse(const VisitResult& a, const VisitResult& b) const {
-        if (a.decision.verdict != b.decision.verdict) {
-            return a.decision.verdict < b.decision.verdict;
-        }
-        if (a.decision.urgency != b.decision.urgency) {
-            return a.decision.urgency < b.decision.urgency;
-        }
-        return worst_strength(a) < worst_strength(b);
+        const auto rank = [this](const VisitResult& r) {
+            return std::tuple{r.decision.verdict, r.decision.urgency, worst_strength(r), r.fid};
+        };
+        return rank(a) < rank(b);
     }
 
     bool fails_in(const VisitResult& r, bool zone) const {
@@ -128,13 +170,13 @@ private:
                               const VisitResult& earlier,
                               const Visit& latest_visit,
                               const VisitResult& latest,
-                              Findings& findings) const {
+                              PoleFindings& findings) const {
         const auto report = [&](std::string_view field, std::string_view value) {
-            findings.push_back(make_finding(finding::kRecovered,
-                                            InputLayer::inspections,
-                                            earlier_visit.inspection.fid,
-                                            field,
-                                            std::string{value}));
+            findings.add(make_finding(finding::kRecovered,
+                                      InputLayer::inspections,
+                                      earlier_visit.inspection.fid,
+                                      field,
+                                      std::string{value}));
         };
         if (earlier_visit.inspection.damage == AbovegroundDamage::extensive &&
             latest_visit.inspection.damage != AbovegroundDamage::extensive) {
