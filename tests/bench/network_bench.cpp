@@ -7,9 +7,8 @@
 
 #include "geo/network/network_builder.hpp"
 
+namespace linewood {
 namespace {
-
-using namespace linewood;
 
 const Ground kEarth = Ground::geodesic(6378137.0, 1.0 / 298.257223563);
 
@@ -20,8 +19,9 @@ std::vector<Point> town(std::size_t count) {
     std::vector<Point> poles;
     poles.reserve(count);
     for (std::size_t i = 0; i < count; ++i) {
-        const double along = static_cast<double>(i % 1000);
-        const double row = static_cast<double>(i / 1000);
+        const std::size_t rows = i / 1000;
+        const auto along = static_cast<double>(i % 1000);
+        const auto row = static_cast<double>(rows);
         poles.push_back({corner.x + (along * 40.0 + std::sin(along + row)) / scale.x_m,
                          corner.y + (row * 60.0 + 5.0 * std::cos(along)) / scale.y_m});
     }
@@ -114,3 +114,4 @@ void network_of_routes(benchmark::State& state) {
 BENCHMARK(network_of_routes)->Unit(benchmark::kMillisecond);
 
 }  // namespace
+}  // namespace linewood

@@ -40,12 +40,26 @@ double length_of(const std::vector<Point>& path) {
     return sum;
 }
 
-void throw_together(unsigned seed) {
-    Disorder disorder{seed};
-    std::vector<Point> poles(30);
-    for (Point& p : poles) {
+struct Mess {
+    std::vector<Point> poles;
+    std::vector<std::vector<Point>> paths;
+};
+
+Mess make_mess(Disorder& disorder) {
+    Mess mess{std::vector<Point>(30), std::vector<std::vector<Point>>(40)};
+    for (Point& p : mess.poles) {
         p = disorder.maybe_point();
     }
+    for (auto& path : mess.paths) {
+        path.resize(1 + disorder.below(9));
+        for (Point& p : path) {
+            p = disorder.below(3) == 0 ? mess.poles[disorder.below(30)] : disorder.maybe_point();
+        }
+    }
+    return mess;
+}
+
+NetworkSettings any_settings(Disorder& disorder) {
     NetworkSettings settings;
     if (disorder.below(3) == 0) {
         settings.nearest_line = Length::metres(5);
@@ -56,58 +70,68 @@ void throw_together(unsigned seed) {
     if (disorder.below(4) == 0) {
         settings.interior_cut = Length::metres(3);  // above the snap tolerance
     }
-    const Ground ground = Ground::planar(1.0);
-    NetworkBuilder builder{ground, poles, settings};
-    std::vector<std::vector<Point>> paths(40);
-    for (std::uint32_t row = 0; row < paths.size(); ++row) {
-        paths[row].resize(1 + disorder.below(9));
-        for (Point& p : paths[row]) {
-            p = disorder.below(3) == 0 ? poles[disorder.below(30)] : disorder.maybe_point();
-        }
-        const std::span<const Point> part{paths[row]};
+    return settings;
+}
+
+const Ground kPlane = Ground::planar(1.0);
+
+Network solve(const Mess& mess, Disorder& disorder) {
+    NetworkBuilder builder{kPlane, mess.poles, any_settings(disorder)};
+    for (std::uint32_t row = 0; row < mess.paths.size(); ++row) {
+        const std::span<const Point> part{mess.paths[row]};
         SpanFeature feature;
         feature.parts = {&part, 1};
         feature.row = row;
         for (NamedPole* named : {&feature.from, &feature.to}) {
-            if (disorder.below(3) == 0) {
-                named->index = disorder.below(30);
-            }
+            named->index = disorder.below(3) == 0 ? disorder.below(30) : kNone;
         }
         feature.circuit = disorder.below(2) == 0 ? kNone : disorder.below(3);
         builder.add(feature);
     }
-    const Network network = builder.finish();
-    std::vector<double> found(paths.size(), 0.0);
-    std::vector<int> pieces(paths.size(), 0);
-    for (std::size_t i = 0; i < network.spans().size(); ++i) {
-        const ResolvedSpan& s = network.spans()[i];
+    return builder.finish();
+}
+
+void expect_pieces_hang_together(const Mess& mess, const Network& network) {
+    const auto spans = network.spans();
+    for (std::size_t i = 0; i < spans.size(); ++i) {
+        const ResolvedSpan& s = spans[i];
         if (i > 0) {
-            EXPECT_GE(s.row, network.spans()[i - 1].row);
-            if (s.row == network.spans()[i - 1].row) {
-                EXPECT_EQ(s.from, network.spans()[i - 1].to);
-            }
+            EXPECT_GE(s.row, spans[i - 1].row);
         }
-        ++pieces[s.row];
-        found[s.row] += s.length_m;
+        if (i > 0 && s.row == spans[i - 1].row) {
+            EXPECT_EQ(s.from, spans[i - 1].to);
+        }
         if (s.path != ResolvedSpan::kWholeFeature) {
-            const std::span<const Point> part{paths[s.row]};
-            EXPECT_NEAR(
-                length_of(cut_path({&part, 1}, network.cuts()[s.path], ground)), s.length_m, 1e-6);
+            const std::span<const Point> part{mess.paths[s.row]};
+            const auto piece = cut_path({&part, 1}, network.cuts()[s.path], kPlane);
+            EXPECT_NEAR(length_of(piece), s.length_m, 1e-6);
         }
     }
-    for (std::size_t row = 0; row < paths.size(); ++row) {
+}
+
+void expect_nothing_lost(const Mess& mess, const Network& network) {
+    std::vector<double> found(mess.paths.size(), 0.0);
+    std::vector<int> pieces(mess.paths.size(), 0);
+    for (const ResolvedSpan& s : network.spans()) {
+        ++pieces[s.row];
+        found[s.row] += s.length_m;
+    }
+    for (std::size_t row = 0; row < mess.paths.size(); ++row) {
         EXPECT_GE(pieces[row], 1);
-        const double drawn = length_of(paths[row]);
-        if (std::isfinite(drawn) && paths[row].size() > 1) {
+        const double drawn = length_of(mess.paths[row]);
+        if (std::isfinite(drawn) && mess.paths[row].size() > 1) {
             EXPECT_NEAR(found[row], drawn, 1e-6) << row;
         }
     }
-    for (std::size_t pole = 0; pole < poles.size(); ++pole) {
-        const LineDirection& line = network.direction(pole);
+}
+
+void expect_sound_directions(const Network& network) {
+    for (std::size_t pole = 0; pole < network.pole_count(); ++pole) {
         for (const Neighbour& n : network.neighbours(pole)) {
             EXPECT_NE(n.pole, pole);
             EXPECT_TRUE(std::isfinite(n.azimuth.degrees()));
         }
+        const LineDirection& line = network.direction(pole);
         if (line.axis) {
             EXPECT_GE(line.axis.value().degrees(), 0.0);
             EXPECT_LT(line.axis.value().degrees(), 180.0);
@@ -118,7 +142,12 @@ void throw_together(unsigned seed) {
 TEST(Disorder, LosesNothing) {
     for (unsigned seed = 1; seed <= 200; ++seed) {
         SCOPED_TRACE(seed);
-        throw_together(seed);
+        Disorder disorder{seed};
+        const Mess mess = make_mess(disorder);
+        const Network network = solve(mess, disorder);
+        expect_pieces_hang_together(mess, network);
+        expect_nothing_lost(mess, network);
+        expect_sound_directions(network);
     }
 }
 
