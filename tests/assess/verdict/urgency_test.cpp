@@ -59,6 +59,11 @@ TEST(urgency, soon_for_any_other_stub_or_replacement) {
     EXPECT_EQ(urgency(PoleCase{}.original(45).present(45).with(rot(1.9))), Urgency::soon);
 }
 
+TEST(urgency, limits_in_the_zone_of_a_reinforced_pole_do_not_hurry) {
+    EXPECT_EQ(urgency(keeping(0.3).reinforced().decay_below()), Urgency::soon);
+    EXPECT_EQ(urgency(keeping(0.3).decay_below()), Urgency::now);
+}
+
 TEST(urgency, routine_for_the_rest) {
     EXPECT_EQ(urgency(keeping(0.9)), Urgency::routine) << "treat";
     EXPECT_EQ(urgency(keeping(1.0)), Urgency::routine) << "serviceable";
