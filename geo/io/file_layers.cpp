@@ -32,7 +32,7 @@ public:
           folder_{std::move(folder)},
           shown_{std::move(shown)},
           // Without rows a file without an index would have no bytes at all.
-          index_{options.spatial_index},
+          index_{options.spatial_index && plan.spatial_index},
           file_plan_{plan_},
           columns_{out_columns(plan_, OutputFormat::flatgeobuf)} {
         begin(index_);

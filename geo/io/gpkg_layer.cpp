@@ -106,7 +106,7 @@ public:
           file_{file},
           columns_{out_columns(plan_, OutputFormat::geopackage)},
           has_geometry_{plan.geometry.kind != GeometryKind::none},
-          indexed_{options.spatial_index && has_geometry_} {
+          indexed_{options.spatial_index && plan.spatial_index && has_geometry_} {
         const OgrLayerFile layout{file.dataset(),
                                   plan_,
                                   columns_,

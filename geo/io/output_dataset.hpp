@@ -44,6 +44,7 @@ struct LayerPlan {
     /// Give every carried feature the FID it had (GeoPackage, GeoJSON's `id`). A FID that comes twice
     /// is kept for its first feature only, with a note.
     bool keep_fids = false;
+    bool spatial_index = true;     ///< where the format and the dataset's options have one
     std::string description = {};  ///< of the layer, where the format can hold it
 };
 
