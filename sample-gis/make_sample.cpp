@@ -29,6 +29,7 @@ struct Order {
     std::string out;
     Format format = Format::gpkg;
     Network over;
+    linewood::sample::Wishes wishes;
     bool clean = false;
     bool overwrite = false;
 };
@@ -47,6 +48,12 @@ void declare(CLI::App& app, Order& order) {
     app.add_option("--format", order.format, "gpkg, flatgeobuf or geojson-csv")
         ->transform(CLI::CheckedTransformer(kFormats, CLI::ignore_case));
     app.add_flag("--clean", order.clean, "Put no mistakes in");
+    app.add_flag("--single-spans",
+                 order.wishes.single_spans,
+                 "Draw every line span by span, none as a route");
+    app.add_option("--defects", order.wishes.defects, "Share of the defects that are kept")
+        ->check(CLI::Range(0.0, 1.0))
+        ->capture_default_str();
     app.add_flag("--overwrite", order.overwrite, "Replace an output that exists");
     app.add_option("--over", order.over.path, "Invent inspections over the poles of this dataset");
     app.add_option("--over-poles", order.over.poles, "Its layer of poles")->capture_default_str();
@@ -70,7 +77,9 @@ void make(const Order& order) {
     if (over) {
         inspect_network(order.over, order.seed, writer);
     } else {
-        dirt = make_scenario(order.poles, order.seed, !order.clean, writer);
+        linewood::sample::Wishes wishes = order.wishes;
+        wishes.dirty = !order.clean;
+        dirt = make_scenario(order.poles, order.seed, wishes, writer);
     }
     writer.finish();
     // The mistakes are the result asked for on standard output: what a reader should find.

@@ -20,6 +20,8 @@ constexpr int kPolesAnArea = 1200;
 /// One generator a subject, so that a change to one leaves the others' numbers alone.
 enum Subject : std::uint64_t { layout, lines, wood, decay, dirt };
 constexpr std::uint64_t kSubjects = 5;
+/// Far from every area's numbers.
+constexpr std::uint64_t kThinning = std::uint64_t{1} << 40U;
 
 /// 20 areas from west to east, rows by turns to the north and to the south of the first.
 Xy corner_of(int area) {
@@ -67,7 +69,12 @@ bool on_first_list(const Pole& pole) {
     return circuit == '1' || (circuit == '2' && pole.kind == LineKind::trunk);
 }
 
-Area make_area(int number, int poles, std::uint64_t seed) {
+/// Leaves out defects at random.
+void thin_defects(Random& random, double share, Area& area) {
+    std::erase_if(area.defects, [&](const auto& /*defect*/) { return !random.chance(share); });
+}
+
+Area make_area(int number, int poles, std::uint64_t seed, const Wishes& wishes) {
     const auto of = [&](Subject subject) {
         return Random(seed, static_cast<std::uint64_t>(number) * kSubjects + subject);
     };
@@ -77,7 +84,7 @@ Area make_area(int number, int poles, std::uint64_t seed) {
     Random decay_random = of(decay);
     Layout plan = lay_out(layout_random, number, corner_of(number), poles);
     Area area;
-    draw_spans(line_random, plan, area);
+    draw_spans(line_random, plan, wishes.single_spans, area);
     record_poles(wood_random, plan);
     give_directions(wood_random, plan);
     wet_ground(plan);
@@ -85,20 +92,27 @@ Area make_area(int number, int poles, std::uint64_t seed) {
     for (const Pole& pole : plan.poles) {
         crews.visit(pole, on_first_list(pole), area);
     }
+    if (wishes.defects < 1.0) {
+        Random thinning(seed, kThinning + static_cast<std::uint64_t>(number));
+        thin_defects(thinning, wishes.defects, area);
+    }
     area.poles = std::move(plan.poles);
     return area;
 }
 
 }  // namespace
 
-std::vector<Dirt> make_scenario(int poles, std::uint64_t seed, bool dirty, Writer& writer) {
+std::vector<Dirt> make_scenario(int poles,
+                                std::uint64_t seed,
+                                const Wishes& wishes,
+                                Writer& writer) {
     assert(poles >= 30 && poles <= kMostPoles);
     const int areas = std::max(1, (poles + kPolesAnArea / 2) / kPolesAnArea);
     std::vector<Dirt> all;
     for (int number = 0; number < areas; ++number) {
         const int count = poles / areas + (number < poles % areas ? 1 : 0);
-        Area area = make_area(number, count, seed);
-        if (dirty) {
+        Area area = make_area(number, count, seed, wishes);
+        if (wishes.dirty) {
             Random random(seed, static_cast<std::uint64_t>(number) * kSubjects + dirt);
             auto found = make_dirty(random, area);
             std::move(found.begin(), found.end(), std::back_inserter(all));

@@ -14,7 +14,7 @@ public:
     Draughtsman(Random& random, const Layout& layout, Area& area)
         : random_{random}, layout_{layout}, area_{area} {}
 
-    void draw();
+    void draw(bool single);
 
 private:
     static Span blank(const Line& line, const char* kind);
@@ -146,7 +146,7 @@ void Draughtsman::guys(const Line& line) {
     }
 }
 
-void Draughtsman::draw() {
+void Draughtsman::draw(bool single) {
     for (const Line& line : layout_.lines) {
         const bool first = !line.circuit.empty() && line.circuit.back() == '1';
         if (line.kind == LineKind::service) {
@@ -157,7 +157,7 @@ void Draughtsman::draw() {
         }
         if (line.kind == LineKind::tie) {
             one_by_one(line, false, 1.5);
-        } else if (first) {
+        } else if (first || single) {
             one_by_one(line, true, 0.8);
         } else {
             as_route(line);
@@ -173,8 +173,8 @@ void Draughtsman::draw() {
 
 }  // namespace
 
-void draw_spans(Random& random, const Layout& layout, Area& area) {
-    Draughtsman(random, layout, area).draw();
+void draw_spans(Random& random, const Layout& layout, bool single, Area& area) {
+    Draughtsman(random, layout, area).draw(single);
 }
 
 }  // namespace linewood::sample
