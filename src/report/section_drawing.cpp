@@ -93,7 +93,9 @@ std::vector<double> spread_around(const std::vector<double>& wanted, double gap)
     });
     std::vector<double> at = wanted;
     const double room = n > 1 ? std::min(gap, 360.0 / static_cast<double>(n)) : 0.0;
-    for (int round = 0; n > 1 && round < 400; ++round) {
+    double most_missing = n > 1 ? room : 0.0;
+    for (int round = 0; most_missing > 1e-3 && round < 20000; ++round) {
+        most_missing = 0.0;
         for (std::size_t i = 0; i < n; ++i) {
             double& here = at[order[i]];
             double& next = at[order[(i + 1) % n]];
@@ -103,6 +105,7 @@ std::vector<double> spread_around(const std::vector<double>& wanted, double gap)
                 here -= missing / 2.0;
                 next += missing / 2.0;
             }
+            most_missing = std::max(most_missing, missing);
         }
     }
     return at;
@@ -128,7 +131,11 @@ std::string share_text(double share, double limit) {
 }
 
 std::string section_drawing(const SectionDrawingInput& in) {
-    SectionParts parts{in, {}, {}};
+    SectionParts parts{in, {}, {}, in.section.shape.shell};
+    std::stable_sort(
+        parts.shell.begin(), parts.shell.end(), [](const ShellReading& a, const ShellReading& b) {
+            return a.azimuth < b.azimuth;
+        });
     if (parts.has_shape()) {
         parts.pieces = remaining_outline(in.section.shape);
         parts.rot = void_outline(in.section.shape);

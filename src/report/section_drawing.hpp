@@ -37,7 +37,8 @@ struct SectionDrawingInput {
 /// marked, around a small copy of the section. Below: key numbers with limits, the defects, a legend.
 /// Shape, hatch and dash carry every meaning; colour only helps.
 ///
-/// Where the original girth or the strengths are not known, the right side says so. Where nothing is
+/// Pockets are numbered as in the shape (P1, P2 ...), bores clockwise from north (B1, B2 ...); bores near
+/// each other are one (see SectionShape). Where the original girth or the strengths are not known, the right side says so. Where nothing is
 /// known to draw (no girth), the left side says so.
 ///
 /// Accuracy: curves are drawn as polylines in steps of at most two degrees (off by 1.5e-4 of a radius),

@@ -113,8 +113,8 @@ std::vector<std::string> defect_rows(const SectionParts& parts) {
                                    svg_number(p.azimuth.degrees()),
                                    sector_words(in, p.azimuth)));
     }
-    for (std::size_t i = 0; i < shape.shell.size(); ++i) {
-        const ShellReading& r = shape.shell[i];
+    for (std::size_t i = 0; i < parts.shell.size(); ++i) {
+        const ShellReading& r = parts.shell[i];
         if (in.shell_all_round) {
             rows.push_back(
                 fmt::format("Shell {} all round: bores", figure_text(r.thickness, in.units)));
@@ -164,7 +164,7 @@ struct LegendRow {
 
 std::vector<LegendRow> legend_rows(const SectionParts& parts) {
     const SectionDrawingInput& in = parts.in;
-    const auto& shell = in.section.shape.shell;
+    const auto& shell = parts.shell;
     const bool bores = !in.shell_all_round && !shell.empty();
     const auto is_sound = [&](const ShellReading& r) {
         return r.thickness >= in.section.shape.radius;

@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <limits>
-#include <set>
 
 #include "assess/section/pieces.hpp"
 #include "assess/section/remaining_section.hpp"
@@ -20,15 +18,17 @@ using polar::Slot;
 using polar::Vec;
 
 constexpr double kStep = 2.0 * polar::kPi / 180.0;
-constexpr double kSamePoint = 1e-9;  // radii
-constexpr double kSameArea = 1e-9;   // relative, as RemainingSection takes it
+constexpr double kRadialStep = 0.02;  // radii; steep spirals bend faster than arcs
+constexpr double kSamePoint = 1e-9;   // radii
+constexpr double kSameArea = 1e-9;    // relative, as RemainingSection takes it
 
 /// A stretch of boundary in the direction in which wood lies on its left (x north, y east).
 using Edge = std::vector<Vec>;
 
 /// A curve whose radius is linear in angle (an arc where it is constant), ends included.
 void append_curve(double begin, double span, double r_begin, double r_end, Edge& to) {
-    const int steps = std::max(1, static_cast<int>(std::ceil(std::abs(span) / kStep - 1e-9)));
+    const double count = std::max(std::abs(span) / kStep, std::abs(r_end - r_begin) / kRadialStep);
+    const int steps = std::max(1, static_cast<int>(std::ceil(count - 1e-9)));
     for (int i = 0; i <= steps; ++i) {
         const double part = static_cast<double>(i) / steps;
         to.push_back((r_begin + part * (r_end - r_begin)) * polar::direction(begin + part * span));
@@ -293,21 +293,23 @@ PlanRing pocket_outline(const SectionShape& shape, const Pocket& pocket) {
 PlanRing void_outline(const SectionShape& shape) {
     const ShellProfile profile{shape};
     const double radius = shape.radius.metres();
-    std::set<double> azimuths;
-    bool any = false;
-    for (const ShellProfile::Reading& r : profile.readings()) {
-        azimuths.insert(r.azimuth);
-        any = any || r.thickness < 1.0;
-    }
+    const auto& readings = profile.readings();
+    const bool any = std::any_of(
+        readings.begin(), readings.end(), [](const auto& r) { return r.thickness < 1.0; });
     if (!any || !(radius > 0.0)) {
         return {};
     }
-    for (int a = 0; a < 360; a += 2) {
-        azimuths.insert(a);
-    }
     Edge ring;
-    for (const double a : azimuths) {
-        ring.push_back((1.0 - profile.at(a)) * polar::direction(Angle::degrees(a).radians()));
+    for (std::size_t i = 0; i < readings.size(); ++i) {
+        const auto& here = readings[i];
+        const auto& next = readings[(i + 1) % readings.size()];
+        const double turn = Bearing::wrap(next.azimuth - here.azimuth, 360.0);
+        append_curve(Angle::degrees(here.azimuth).radians(),
+                     Angle::degrees(turn > 0.0 ? turn : 360.0).radians(),
+                     1.0 - here.thickness,
+                     1.0 - next.thickness,
+                     ring);
+        ring.pop_back();  // the next stretch begins there
     }
     return to_plan(ring, radius);
 }

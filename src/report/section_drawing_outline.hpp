@@ -23,7 +23,7 @@ struct DrawnPiece {
 
 /// What remains of a section, piece by piece: the very bands RemainingSection works with, so the
 /// drawing cannot disagree with the figures. Corners are exact, curves sampled in steps of at most two
-/// degrees. Scraps that RemainingSection takes for no piece are left out. Nothing left: no pieces.
+/// degrees and of a fiftieth of the radius in or out. Scraps that RemainingSection takes for no piece are left out. Nothing left: no pieces.
 std::vector<DrawnPiece> remaining_outline(const SectionShape& shape);
 
 /// What one pocket takes away, wood or not: the closed outline of
@@ -31,7 +31,7 @@ std::vector<DrawnPiece> remaining_outline(const SectionShape& shape);
 /// @pre shape.radius > 0
 PlanRing pocket_outline(const SectionShape& shape, const Pocket& pocket);
 
-/// The void r(a) = R - t(a), every two degrees and at each reading; empty where there is no void.
+/// The void r(a) = R - t(a), sampled likewise, with a point at each reading; empty where there is no void.
 PlanRing void_outline(const SectionShape& shape);
 
 }  // namespace linewood

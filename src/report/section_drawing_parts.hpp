@@ -12,8 +12,9 @@ namespace linewood {
 /// The parts of a section drawing, and what they share.
 struct SectionParts {
     const SectionDrawingInput& in;
-    std::vector<DrawnPiece> pieces;  ///< of in.section.shape; empty where there is no girth
-    PlanRing rot;                    ///< the void's outline
+    std::vector<DrawnPiece> pieces;   ///< of in.section.shape; empty where there is no girth
+    PlanRing rot;                     ///< the void's outline
+    std::vector<ShellReading> shell;  ///< of in.section.shape, clockwise from north: B1, B2 ...
 
     bool has_shape() const { return in.section.shape.radius > Length{}; }
     /// Strengths as assessed can be drawn: both girths and the strengths are known.

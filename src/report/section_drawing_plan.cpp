@@ -112,7 +112,7 @@ private:
             return;
         }
         const double rim = pixels(shape_.radius);
-        for (const ShellReading& r : shape_.shell) {
+        for (const ShellReading& r : parts_.shell) {
             const double azimuth = r.azimuth.degrees();
             const bool sound = r.thickness >= shape_.radius;
             const SvgPoint end = on(azimuth, std::max(0.0, rim - pixels(r.thickness)));
@@ -136,8 +136,8 @@ private:
             all.push_back(
                 {fmt::format("P{}", i + 1), azimuth, on(azimuth, rim - depth / 2.0), false});
         }
-        for (std::size_t i = 0; !parts_.in.shell_all_round && i < shape_.shell.size(); ++i) {
-            const double azimuth = shape_.shell[i].azimuth.degrees();
+        for (std::size_t i = 0; !parts_.in.shell_all_round && i < parts_.shell.size(); ++i) {
+            const double azimuth = parts_.shell[i].azimuth.degrees();
             all.push_back({fmt::format("B{}", i + 1), azimuth, on(azimuth, rim + 4.0), true});
         }
         return all;
