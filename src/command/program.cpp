@@ -12,6 +12,8 @@
 #include "src/report/log.hpp"
 #include "src/report/run_monitor.hpp"
 
+#include <malloc.h>
+
 #include <CLI/CLI.hpp>
 
 namespace linewood {
@@ -45,6 +47,10 @@ int explain_parse_error(const CLI::App& program, const CLI::ParseError& e, const
 }  // namespace
 
 int run_program(int argc, const char* const* argv) {
+#ifdef M_ARENA_MAX
+    // Every batch is worked on by a thread of its own; an arena for each would hold memory for nothing.
+    mallopt(M_ARENA_MAX, 2);
+#endif
     CLI::App program{"Linewood turns wood utility pole inspections into condition layers."};
     program.name("linewood");
     program.footer(kFooter);

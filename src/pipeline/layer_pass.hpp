@@ -18,7 +18,10 @@ void pass_over(const InputLayerRef& layer,
                std::size_t threads,
                const std::function<Result(FeatureBatch)>& work,
                const std::function<void(Result)>& write) {
-    FeatureReader reader{layer.source, layer.layer};
+    // Several batches are alive at once, each with its results: small ones keep memory low.
+    ReadOptions options;
+    options.batch_size = 1024;
+    FeatureReader reader{layer.source, layer.layer, options};
     run_in_order<FeatureBatch, Result>(
         [&]() -> std::optional<FeatureBatch> {
             FeatureBatch batch;
