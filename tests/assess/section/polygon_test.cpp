@@ -83,7 +83,7 @@ TEST(polygons, agree_on_random_sections) {
     const Geos geos;
     SectionSource source{7};
     Seen seen;
-    for (int i = 0; i < 2400; ++i) {
+    for (int i = 0; i < 2120; ++i) {
         SectionShape shape = source.shape(4, 5);
         const bool mostly_local = source.one_in(2);
         for (Pocket& p : shape.pockets) {
