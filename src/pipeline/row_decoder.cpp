@@ -50,10 +50,21 @@ RowDecoder::RowDecoder(const LayerSchema& schema,
                        std::span<const std::string_view> own)
     : schema_{schema}, layer_{layer}, findings_{findings}, own_{own} {}
 
-Column RowDecoder::column(std::string_view name) {
-    const bool is_own = std::any_of(
+bool RowDecoder::is_own(std::string_view name) const {
+    return std::any_of(
         own_.begin(), own_.end(), [&](std::string_view o) { return same_name(o, name); });
-    Column c{name, schema_.field_index(is_own ? "in_" + std::string{name} : std::string{name})};
+}
+
+Column RowDecoder::column(std::string_view name) {
+    return wanted(name, (is_own(name) ? "in_" : "") + std::string{name});
+}
+
+Column RowDecoder::own_column(std::string_view name) {
+    return is_own(name) ? wanted(name, std::string{name}) : Column{name, std::nullopt};
+}
+
+Column RowDecoder::wanted(std::string_view name, const std::string& name_in_layer) {
+    Column c{name, schema_.field_index(name_in_layer)};
     if (c.index && std::find(used_.begin(), used_.end(), *c.index) == used_.end()) {
         used_.push_back(*c.index);
     }

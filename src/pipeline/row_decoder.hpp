@@ -52,6 +52,8 @@ public:
 
     /// The column of a contract field, found without case.
     Column column(std::string_view name);
+    /// The tool's own column of that name in a dataset it wrote before; none in any other.
+    Column own_column(std::string_view name);
     /// Positions of all columns asked for so far, for reading just these.
     const std::vector<std::size_t>& used() const { return used_; }
 
@@ -73,6 +75,9 @@ public:
     void note(const FindingKind& kind, std::string_view field, std::string value);
 
 private:
+    bool is_own(std::string_view name) const;
+    Column wanted(std::string_view name, const std::string& name_in_layer);
+
     const LayerSchema& schema_;
     InputLayer layer_;
     Findings& findings_;

@@ -35,6 +35,8 @@ public:
           span_id_{decoder_.column("span_id")},
           from_{decoder_.column("from_pole")},
           to_{decoder_.column("to_pole")},
+          resolved_from_{decoder_.own_column("from_pole")},
+          resolved_to_{decoder_.own_column("to_pole")},
           circuit_{decoder_.column("circuit")},
           voltage_{decoder_.column("voltage_kv")},
           kind_{decoder_.column("kind")} {}
@@ -65,8 +67,8 @@ private:
         f.row = static_cast<std::uint32_t>(batch.first_row()) + static_cast<std::uint32_t>(row);
         const std::string from = decoder_.text(from_);
         const std::string to = decoder_.text(to_);
-        f.from = named(from);
-        f.to = named(to);
+        f.from = named(from, decoder_.text(resolved_from_));
+        f.to = named(to, decoder_.text(resolved_to_));
         f.circuit = circuit_number(decoder_.text(circuit_));
         if (const auto kv = decoder_.number(voltage_)) {
             f.voltage_kv = static_cast<float>(*kv);
@@ -89,8 +91,14 @@ private:
         builder_.add(f);
     }
 
-    NamedPole named(const std::string& id) const {
+    /// @param resolved in a dataset the tool wrote before: the pole at this end. Where it is not the one
+    ///        named, this is a piece that was cut from a route, and the name is of the route's end.
+    NamedPole named(const std::string& id, const std::string& resolved) const {
         NamedPole n;
+        const bool of_the_route = !resolved.empty() && resolved != id;
+        if (of_the_route && poles_.ids.find(id) != PoleIndex::kNotFound) {
+            return n;
+        }
         n.text = id;
         n.index = poles_.ids.find(id);
         n.unknown = !id.empty() && n.index == PoleIndex::kNotFound;
@@ -110,7 +118,7 @@ private:
     const GroundFrame& frame_;
     NetworkBuilder& builder_;
     RowDecoder decoder_;
-    Column span_id_, from_, to_, circuit_, voltage_, kind_;
+    Column span_id_, from_, to_, resolved_from_, resolved_to_, circuit_, voltage_, kind_;
     std::unordered_map<std::string, std::uint32_t> circuits_;
     std::int64_t greatest_fid_ = -1;
 };
