@@ -116,7 +116,8 @@ std::shared_ptr<const ArrowLayout> layout_of(const ArrowSchema& stream,
 
 bool bit(const void* bits, std::int64_t at) {
     const auto* bytes = static_cast<const unsigned char*>(bits);
-    return ((bytes[at / 8] >> static_cast<unsigned>(at % 8)) & 1U) != 0;
+    const unsigned byte = bytes[at / 8];
+    return ((byte >> static_cast<unsigned>(at % 8)) & 1U) != 0;
 }
 
 template <typename T>

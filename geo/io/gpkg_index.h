@@ -10,7 +10,7 @@
 
 namespace linewood {
 
-/// Creates `rtree_<table>_<column>` with its content, its extension row and the standard's maintenance
+/// Creates `rtree_TABLE_COLUMN` with its content, its extension row and the standard's maintenance
 /// triggers (GeoPackage 1.2/1.3, annex F.3), inside the transaction under way. `boxes` are used up.
 /// @throws DataError
 void build_gpkg_index(SqliteFile& file,
