@@ -213,19 +213,21 @@ std::pair<std::size_t, std::size_t> first_pair(std::span<const Neighbour> neighb
     return search.chosen();
 }
 
-LineDirection line_direction(std::span<const Neighbour> neighbours,
-                             const NetworkSettings& settings) {
-    LineDirection line;
+LineChoice choose_line(std::span<const Neighbour> neighbours, const NetworkSettings& settings) {
+    LineChoice choice;
+    LineDirection& line = choice.line;
     if (neighbours.empty()) {
-        return line;
+        return choice;
     }
     line.source = LineSource::spans;
     if (neighbours.size() == 1) {
         line.role = LineRole::dead_end;
         line.axis = Axis::along(neighbours[0].azimuth);
-        return line;
+        return choice;
     }
     const auto [a, b] = neighbours.size() == 2 ? Pair{0, 1} : first_pair(neighbours);
+    choice.first = a;
+    choice.second = b;
     const Angle deflection = deflection_of(neighbours[a].azimuth, neighbours[b].azimuth);
     const auto within = [&](Angle limit) {
         return deflection.degrees() <= limit.degrees() + kSameDegrees;
@@ -235,12 +237,12 @@ LineDirection line_direction(std::span<const Neighbour> neighbours,
     } else {
         line.role = LineRole::junction;
         if (!within(settings.junction_pair_limit)) {
-            return line;
+            return choice;
         }
     }
     line.axis = axis_of(neighbours[a].azimuth, neighbours[b].azimuth);
     line.deflection = deflection;
-    return line;
+    return choice;
 }
 
 std::optional<Bearing> line_ahead(std::span<const Neighbour> neighbours,

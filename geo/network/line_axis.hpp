@@ -57,14 +57,25 @@ Axis axis_of(Bearing a, Bearing b);
 /// @pre at least two neighbours, sorted by azimuth.
 std::pair<std::size_t, std::size_t> first_pair(std::span<const Neighbour> neighbours);
 
+/// The line at a pole, and which neighbours gave its axis.
+struct LineChoice {
+    LineDirection line;
+    std::size_t first = 0;   ///< position in the neighbours; of a dead end the only one
+    std::size_t second = 0;  ///< likewise
+};
+
 /// The line at a pole with these neighbours (contract section 3). Two only, and none at all:
 /// | neighbours | role | axis | deflection |
 /// | none | isolated | absent | absent |
 /// | one | dead_end | along it | absent |
 /// | two | tangent, angle | of the pair | of the pair |
 /// | more | junction | of the first pair, up to the limit, else absent | likewise |
-LineDirection line_direction(std::span<const Neighbour> neighbours,
-                             const NetworkSettings& settings);
+LineChoice choose_line(std::span<const Neighbour> neighbours, const NetworkSettings& settings);
+
+inline LineDirection line_direction(std::span<const Neighbour> neighbours,
+                                    const NetworkSettings& settings) {
+    return choose_line(neighbours, settings).line;
+}
 
 /// See Network::ahead.
 std::optional<Bearing> line_ahead(std::span<const Neighbour> neighbours, Angle junction_pair_limit);

@@ -33,7 +33,7 @@ EndClaim NameJudge::claim(const SpanFeature& feature,
     const NamedPole& named = which == SpanEnd::from ? feature.from : feature.to;
     const double distance = off(named.index, end);
     if (distance <= snap_m_) {
-        return {named.index, false};
+        return {named.index, false, distance};
     }
     Doubt doubt;
     doubt.code = &kFindingSpanEndFar;
@@ -44,7 +44,7 @@ EndClaim NameJudge::claim(const SpanFeature& feature,
     doubt.geometry_used =
         distance > limit_m_ && grid_ != nullptr && grid_->nearest(end, snap_m_).pole != kNone;
     doubts.add(doubt, named.text);
-    return doubt.geometry_used ? EndClaim{} : EndClaim{named.index, true};
+    return doubt.geometry_used ? EndClaim{} : EndClaim{named.index, true, distance};
 }
 
 NamedEnds NameJudge::judge(const SpanFeature& feature,

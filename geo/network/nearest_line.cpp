@@ -12,20 +12,23 @@ NearestLine::NearestLine(const Ground& ground,
     : ground_{ground}, poles_{poles}, grid_{grid}, within_m_{within_m}, near_(poles.size()) {}
 
 /// The line's axis at a place of `path_`; nothing where it has no length there.
-std::optional<Axis> NearestLine::axis_of_path(std::size_t segment, double fraction) const {
+std::optional<NearestLine::Passing> NearestLine::passing(std::size_t segment,
+                                                         double fraction) const {
     const Point a = path_[segment];
     const Point b = path_[segment + 1];
     // A bend is met at the end of the segment before it first; at the beginning of this one it is not
     // nearer any more.
     if (fraction >= 1.0 && segment + 2 < path_.size()) {
-        return axis_of(ground_.course(b, a).start, ground_.course(b, path_[segment + 2]).start);
+        const Bearing back = ground_.course(b, a).start;
+        const Bearing on = ground_.course(b, path_[segment + 2]).start;
+        return Passing{axis_of(back, on), 0.5 * deflection_of(back, on).degrees()};
     }
     const Point foot = point_between(a, b, fraction, ground_);
     const Course course = fraction < 0.5 ? ground_.course(foot, b) : ground_.course(a, foot);
     if (!(course.length_m > 0.0)) {
         return std::nullopt;
     }
-    return Axis::along(fraction < 0.5 ? course.start : course.end);
+    return Passing{Axis::along(fraction < 0.5 ? course.start : course.end)};
 }
 
 void NearestLine::pass(std::span<const Point> part, std::uint32_t row) {
@@ -46,14 +49,17 @@ void NearestLine::pass(std::span<const Point> part, std::uint32_t row) {
             if (!nearer) {
                 continue;
             }
-            if (const auto axis = axis_of_path(i, pole.fraction)) {
-                near = {pole.distance_m, axis->degrees(), row};
+            if (const auto line = passing(i, pole.fraction)) {
+                near = {pole.distance_m,
+                        line->axis.degrees(),
+                        row,
+                        static_cast<float>(line->open_degrees)};
             }
         }
     }
 }
 
-std::optional<Axis> NearestLine::axis_at(std::size_t pole) const {
+std::optional<NearestLine::Passing> NearestLine::at(std::size_t pole) const {
     const Near* near = &near_[pole];
     if (near->row == kNone && is_place(poles_[pole], ground_)) {
         // One of several poles at the same place is asked of all of them.
@@ -62,7 +68,7 @@ std::optional<Axis> NearestLine::axis_at(std::size_t pole) const {
     if (near->row == kNone) {
         return std::nullopt;
     }
-    return Axis::degrees(near->axis_degrees);
+    return Passing{Axis::degrees(near->axis_degrees), static_cast<double>(near->open_degrees)};
 }
 
 }  // namespace linewood

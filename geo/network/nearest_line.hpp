@@ -28,16 +28,22 @@ public:
     /// Takes one part of a line; consecutive equal points are one. @pre all are places.
     void pass(std::span<const Point> part, std::uint32_t row);
 
-    /// The axis of the line nearest to this pole; nothing where none came near.
-    std::optional<Axis> axis_at(std::size_t pole) const;
+    /// The direction of the nearest line.
+    struct Passing {
+        Axis axis;
+        double open_degrees = 0.0;  ///< half the turn of the bend, where a bend is nearest
+    };
+    /// Of the line nearest to this pole; nothing where none came near.
+    std::optional<Passing> at(std::size_t pole) const;
 
 private:
     struct Near {
         double distance_m = std::numeric_limits<double>::infinity();
         double axis_degrees = 0.0;
         std::uint32_t row = kNone;
+        float open_degrees = 0.0F;
     };
-    std::optional<Axis> axis_of_path(std::size_t segment, double fraction) const;
+    std::optional<Passing> passing(std::size_t segment, double fraction) const;
 
     Ground ground_;
     std::span<const Point> poles_;

@@ -90,8 +90,74 @@ void Network::direct(const NetworkSettings& settings) {
         if (neighbours.size() < arcs.size()) {
             note_doubled(pole, arcs);
         }
-        directions_[pole] = line_direction(neighbours, settings);
+        const LineChoice choice = choose_line(neighbours, settings);
+        directions_[pole] = choice.line;
+        trusts_[pole] = trust_of(pole, neighbours, choice, settings);
+        if (loose_end_near_[pole]) {
+            // It would turn a dead end into something else; a pair of spans most often stays.
+            trusts_[pole] = worsened(trusts_[pole],
+                                     choice.line.role == LineRole::dead_end ? 90.0 : kFairDegrees,
+                                     QualityReason::line_unsnapped_nearby);
+        }
     }
+    span_doubts_ = {};
+    loose_end_near_ = {};
+    note_long_spans();
+}
+
+LineTrust Network::trust_of(std::size_t pole,
+                            std::span<const Neighbour> neighbours,
+                            const LineChoice& choice,
+                            const NetworkSettings& settings) const {
+    if (neighbours.empty()) {
+        return {
+            LineQuality::none,
+            loose_end_near_[pole] ? QualityReason::line_unsnapped_nearby : QualityReason::no_spans};
+    }
+    if (!choice.line.axis) {
+        return {LineQuality::none, QualityReason::no_straight_pair};
+    }
+    const SpanDoubt first = doubt_at(pole, neighbours[choice.first]);
+    if (neighbours.size() == 1) {
+        return axis_trust(first);
+    }
+    const LineTrust trust = axis_trust(first, doubt_at(pole, neighbours[choice.second]));
+    if (neighbours.size() == 2) {
+        return trust;
+    }
+    return worsened(
+        trust,
+        rival_pair_degrees(neighbours, choice.first, choice.second, settings.tangent_limit),
+        QualityReason::equal_pairs);
+}
+
+LengthQuantiles Network::lengths() const {
+    std::vector<double> lengths;
+    lengths.reserve(spans_.size());
+    for (std::size_t i = 0; i < spans_.size(); ++i) {
+        if (makes_neighbours(i)) {
+            lengths.push_back(spans_[i].length_m);
+        }
+    }
+    return length_quantiles(lengths);
+}
+
+void Network::note_long_spans() {
+    const double limit = kLongSpanTimes * lengths().p95();
+    for (std::size_t i = 0; i < spans_.size(); ++i) {
+        if (makes_neighbours(i) && spans_[i].length_m > limit) {
+            Doubt doubt;
+            doubt.code = &kFindingSpanLong;
+            doubt.row = spans_[i].row;
+            doubt.metres = static_cast<float>(spans_[i].length_m);
+            doubt.place.x = std::nan("");
+            doubts_.add(doubt);
+        }
+    }
+}
+
+SpanDoubt Network::doubt_at(std::size_t pole, const Neighbour& neighbour) const {
+    return span_doubts_[neighbour.span][spans_[neighbour.span].from == pole ? 0 : 1];
 }
 
 std::vector<Neighbour> Network::neighbours(std::size_t pole) const {
@@ -105,6 +171,12 @@ std::vector<Neighbour> Network::neighbours(std::size_t pole) const {
 
 std::optional<Bearing> Network::ahead(std::size_t pole) const {
     return line_ahead(neighbours(pole), pair_limit_);
+}
+
+void Network::drop_neighbours() {
+    back_azimuths_ = {};
+    first_arc_ = {};
+    arcs_ = {};
 }
 
 void Network::each_finding(const std::function<void(Finding&&)>& take) const { doubts_.each(take); }

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <functional>
 #include <limits>
@@ -10,10 +11,13 @@
 #include "assess/record/finding.hpp"
 #include "assess/record/line_direction.hpp"
 #include "geo/network/line_axis.hpp"
+#include "geo/network/line_quality.hpp"
 #include "geo/network/network_doubts.hpp"
 #include "geo/network/network_settings.hpp"
 #include "geo/network/resolved_span.hpp"
+#include "geo/network/snap_tally.hpp"
 #include "geo/network/span_feature.hpp"
+#include "geo/network/span_lengths.hpp"
 
 namespace linewood {
 
@@ -25,7 +29,7 @@ struct LineService {
 };
 
 /// The poles joined by their spans, and the direction of the line at each pole. Made by
-/// NetworkBuilder. About 80 bytes a pole where there are as many spans as poles.
+/// NetworkBuilder. About 82 bytes a pole where there are as many spans as poles.
 class Network {
 public:
     std::size_t pole_count() const { return directions_.size(); }
@@ -44,6 +48,20 @@ public:
     /// @pre pole < pole_count()
     const LineDirection& direction(std::size_t pole) const { return directions_[pole]; }
 
+    /// How far that direction can be trusted, and why. A pole that a line passes by unsnapped is
+    /// judged by it too. @pre pole < pole_count()
+    LineTrust trust(std::size_t pole) const { return trusts_[pole]; }
+
+    /// How the ends of the spans met their poles.
+    const SnapTally& tally() const { return tally_; }
+
+    /// Lengths of the spans that join two poles, doubled ones each. Cost: linear, 8 bytes a span
+    /// while it works.
+    LengthQuantiles lengths() const;
+
+    /// True where the span makes neighbours of its two poles.
+    bool joins(std::size_t span) const { return makes_neighbours(span); }
+
     /// The poles one line span away, sorted by the azimuth in which the line leaves this pole. The
     /// spans to the same neighbour are one entry. Cost: about 100 ns.
     std::vector<Neighbour> neighbours(std::size_t pole) const;
@@ -52,6 +70,10 @@ public:
     /// span that begins here leaves; at a pole where the line only arrives, straight on from it.
     /// Nothing where the pole has no axis from spans, or two spans both begin or both end here.
     std::optional<Bearing> ahead(std::size_t pole) const;
+
+    /// Gives back the memory of neighbours() and ahead(), which must not be asked any more; spans,
+    /// directions and findings stay.
+    void drop_neighbours();
 
     /// Calls `take` for every finding, in the order of the rows (findings about the whole network
     /// first); made one at a time, since bad data can have millions. `row` is that of the spans
@@ -64,6 +86,12 @@ private:
     Network() = default;
     void join();
     void direct(const NetworkSettings& settings);
+    LineTrust trust_of(std::size_t pole,
+                       std::span<const Neighbour> neighbours,
+                       const LineChoice& choice,
+                       const NetworkSettings& settings) const;
+    SpanDoubt doubt_at(std::size_t pole, const Neighbour& neighbour) const;
+    void note_long_spans();
     void collect_arcs(std::size_t pole, std::vector<LineArc>& arcs) const;
     LineArc arc_of(std::uint32_t half_span) const;
     bool makes_neighbours(std::size_t span) const;
@@ -77,6 +105,11 @@ private:
     std::vector<std::uint32_t> first_arc_;  ///< of each pole, into `arcs_`; one more at the end
     std::vector<std::uint32_t> arcs_;       ///< span * 2, + 1 where this pole is its `to`
     std::vector<LineDirection> directions_;
+    std::vector<LineTrust> trusts_;
+    std::vector<bool> loose_end_near_;  ///< of each pole; until directed
+    /// Of each span, seen from its `from` and its `to`; until directed.
+    std::vector<std::array<SpanDoubt, 2>> span_doubts_;
+    SnapTally tally_;
     NetworkDoubts doubts_;
     Angle pair_limit_;
 };

@@ -12,10 +12,12 @@
 #include <vector>
 
 #include "geo/network/drawn_path.hpp"
+#include "geo/network/line_quality.hpp"
 #include "geo/network/named_ends.hpp"
 #include "geo/network/nearest_line.hpp"
 #include "geo/network/pole_grid.hpp"
 #include "geo/network/route_cutter.hpp"
+#include "geo/network/snap_tally.hpp"
 #include "geo/network/span_course.hpp"
 
 namespace linewood {
@@ -55,14 +57,23 @@ private:
         std::uint32_t path = ResolvedSpan::kWholeFeature;
         bool backwards = false;
         SpanCourse course;
+        EndEvidence from_end;
+        EndEvidence to_end;
     };
 
     void sort_parts(const SpanFeature& feature);
     void add_undrawn(const SpanFeature& feature);
     void add_part(const SpanFeature& feature,
                   std::uint32_t part,
-                  bool backwards,
+                  const NamedEnds& ends,
                   const std::vector<RouteStop>& stops);
+    EndEvidence evidence_of(const RouteStop& stop, const EndClaim& claim) const;
+    void tally_ends(const SpanFeature& feature,
+                    const DrawnPath& path,
+                    const std::vector<RouteStop>& stops,
+                    const NamedEnds& ends);
+    double look_around(Point end);
+    PoleGrid::Nearest nearest_of_any(Point end) const;
     void add_unusable(const SpanFeature& feature);
     void store(const SpanFeature& feature, const Made& made);
     void doubt_stops(const SpanFeature& feature,
@@ -114,6 +125,8 @@ NetworkBuilder::Work::Work(const Ground& ground,
         nearest_line_.emplace(ground, poles, *grid_, settings.nearest_line.value().metres());
     }
     network_.directions_.resize(poles.size());
+    network_.trusts_.resize(poles.size());
+    network_.loose_end_near_.resize(poles.size());
     network_.pair_limit_ = settings.junction_pair_limit;
 }
 
@@ -157,12 +170,10 @@ void NetworkBuilder::Work::add(const SpanFeature& feature) {
     }
     for (std::size_t i = 0; i < usable_.size(); ++i) {
         const DrawnPath path{feature.parts[usable_[i]], ends.backwards};
-        add_part(feature,
-                 usable_[i],
-                 ends.backwards,
-                 cutter_.cut(path,
-                             i == 0 ? ends.from : EndClaim{},
-                             i + 1 == usable_.size() ? ends.to : EndClaim{}));
+        const NamedEnds of_part{ends.backwards,
+                                i == 0 ? ends.from : EndClaim{},
+                                i + 1 == usable_.size() ? ends.to : EndClaim{}};
+        add_part(feature, usable_[i], of_part, cutter_.cut(path, of_part.from, of_part.to));
         if (nearest_line_ && feature.kind == SpanKind::line) {
             nearest_line_->pass(feature.parts[usable_[i]], feature.row);
         }
@@ -171,6 +182,7 @@ void NetworkBuilder::Work::add(const SpanFeature& feature) {
 }
 
 void NetworkBuilder::Work::add_undrawn(const SpanFeature& feature) {
+    ++network_.tally_.features_without_path;
     if (unusable_.empty()) {
         network_.doubts_.add(doubt_about(kFindingSpanWithoutGeometry, feature));
     }
@@ -183,21 +195,25 @@ void NetworkBuilder::Work::add_undrawn(const SpanFeature& feature) {
         piece_ = {*from, *to};
         made.course = surveyor_.measure(piece_, *from, *to);
     }
+    made.from_end.named = made.to_end.named = true;
     store(feature, made);
 }
 
 void NetworkBuilder::Work::add_part(const SpanFeature& feature,
                                     std::uint32_t part,
-                                    bool backwards,
+                                    const NamedEnds& ends,
                                     const std::vector<RouteStop>& stops) {
-    const DrawnPath path{feature.parts[part], backwards};
+    const DrawnPath path{feature.parts[part], ends.backwards};
     doubt_stops(feature, path, stops);
+    tally_ends(feature, path, stops, ends);
     const bool whole = stops.size() == 2 && usable_.size() == 1 && unusable_.empty();
     for (std::size_t i = 0; i + 1 < stops.size(); ++i) {
         Made made;
         made.from = stops[i].pole;
         made.to = stops[i + 1].pole;
-        made.backwards = backwards;
+        made.backwards = ends.backwards;
+        made.from_end = evidence_of(stops[i], i == 0 ? ends.from : EndClaim{});
+        made.to_end = evidence_of(stops[i + 1], i + 2 == stops.size() ? ends.to : EndClaim{});
         if (!whole) {
             made.path = store_cut(part, path, stops[i].place, stops[i + 1].place);
         }
@@ -207,6 +223,55 @@ void NetworkBuilder::Work::add_part(const SpanFeature& feature,
                                         own_point(made.to).value_or(piece_.back()));
         store(feature, made);
     }
+}
+
+EndEvidence NetworkBuilder::Work::evidence_of(const RouteStop& stop, const EndClaim& claim) const {
+    EndEvidence end;
+    end.named = claim.pole != kNone;
+    end.off_m = end.named ? claim.off_m : stop.distance_m;
+    end.rival_m = stop.second_m;
+    end.placed = own_point(stop.pole).has_value();
+    return end;
+}
+
+/// Counts the two ends of a part.
+void NetworkBuilder::Work::tally_ends(const SpanFeature& feature,
+                                      const DrawnPath& path,
+                                      const std::vector<RouteStop>& stops,
+                                      const NamedEnds& ends) {
+    SnapTally& tally = network_.tally_;
+    const bool both_free = stops.front().pole == kNone && stops.back().pole == kNone;
+    const auto add = [&](const RouteStop& stop, const EndClaim& claim) {
+        if (claim.pole != kNone && !own_point(claim.pole)) {
+            ++tally.named_without_place;
+        } else if (claim.pole != kNone) {
+            tally.by_name.add(claim.off_m);
+        } else if (stop.pole != kNone) {
+            tally.by_place.add(stop.distance_m);
+        } else {
+            const double away = nearest_of_any(path[stop.place.vertex]).distance_m;
+            (feature.kind == SpanKind::line || both_free ? tally.left_over : tally.free_by_kind)
+                .add(away);
+        }
+    };
+    add(stops.front(), ends.from);
+    add(stops.back(), ends.to);
+    tally.cuts += static_cast<std::int64_t>(stops.size()) - 2;
+}
+
+/// The nearest pole of a place that has none within the snap tolerance, as far as the report looks.
+PoleGrid::Nearest NetworkBuilder::Work::nearest_of_any(Point end) const {
+    return too_dense_ ? PoleGrid::Nearest{} : grid_->nearest(end, SnapTally::kReach);
+}
+
+/// Marks the pole near a span end that belongs to none. @return its distance; negative: none near.
+double NetworkBuilder::Work::look_around(Point end) {
+    const PoleGrid::Nearest near = nearest_of_any(end);
+    if (near.pole == kNone) {
+        return -1.0;
+    }
+    network_.loose_end_near_[near.pole] = true;
+    return near.distance_m;
 }
 
 /// Parts with bad coordinates beside usable ones: kept, without a pole at either end.
@@ -254,6 +319,10 @@ void NetworkBuilder::Work::store(const SpanFeature& feature, const Made& made) {
     network_.spans_.push_back(span);
     network_.back_azimuths_.push_back(made.course.back_azimuth);
     network_.service_of_.push_back(service_of(feature));
+    const PlacingLimits limits{settings_.snap_tolerance, settings_.coordinate_step};
+    network_.span_doubts_.push_back(
+        {span_doubt(made.from_end, made.to_end, made.course.reach_m, limits),
+         span_doubt(made.to_end, made.from_end, made.course.back_reach_m, limits)});
     if (made.course.length_m < kZeroMetres) {
         network_.doubts_.add(doubt_about(kFindingSpanZeroLength, feature));
     } else if (made.from == made.to && made.from != kNone) {
@@ -282,6 +351,7 @@ void NetworkBuilder::Work::doubt_stops(const SpanFeature& feature,
             doubt.metres = static_cast<float>(stop.second_m);
         } else {
             doubt.end = i == 0 ? SpanEnd::from : SpanEnd::to;
+            doubt.metres = static_cast<float>(look_around(doubt.place));
         }
         network_.doubts_.add(doubt);
     }
@@ -314,10 +384,11 @@ void NetworkBuilder::Work::take_nearest_lines() {
         if (line.role != LineRole::isolated) {
             continue;
         }
-        if (const auto axis = nearest_line_->axis_at(pole)) {
-            line.axis = *axis;
+        if (const auto passing = nearest_line_->at(pole)) {
+            line.axis = passing->axis;
             line.role = LineRole::tangent;
             line.source = LineSource::nearest_line;
+            network_.trusts_[pole] = nearest_line_trust(passing->open_degrees);
         }
     }
 }

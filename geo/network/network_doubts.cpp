@@ -5,6 +5,8 @@
 #include <charconv>
 #include <cmath>
 
+#include "geo/network/snap_tally.hpp"
+
 namespace linewood {
 namespace {
 
@@ -59,7 +61,11 @@ Finding NetworkDoubts::in_words(const Doubt& doubt) const {
     f.field = field_of(doubt.end);
     f.value = texts_.substr(doubt.text_begin, doubt.text_size);
     f.message = doubt.code->meaning;
-    if (doubt.metres >= 0.0F) {
+    if (doubt.code == &kFindingSpanEndUnsnapped) {
+        f.message += doubt.metres >= 0.0F
+                         ? "; the nearest is " + in_metres(doubt.metres) + " away"
+                         : "; none within " + in_metres(static_cast<float>(SnapTally::kReach));
+    } else if (doubt.metres >= 0.0F) {
         f.message += " (" + in_metres(doubt.metres) + ")";
     }
     if (doubt.code == &kFindingSpanEndFar) {

@@ -40,6 +40,10 @@ inline constexpr NetworkFindingCode kFindingSpanDoubled{
     "span_doubled",
     Severity::note,
     "a span before it joins the same two poles; they count once for direction"};
+inline constexpr NetworkFindingCode kFindingSpanLong{
+    "span_long",
+    Severity::note,
+    "longer than five times what 95 % of the spans do not pass; is a pole missing on it?"};
 inline constexpr NetworkFindingCode kFindingSpanWithoutGeometry{
     "span_without_geometry",
     Severity::note,
@@ -62,6 +66,7 @@ inline constexpr std::array kNetworkFindingCodes{
     kFindingSpanZeroLength,
     kFindingSpanClosesOnItself,
     kFindingSpanDoubled,
+    kFindingSpanLong,
     kFindingSpanWithoutGeometry,
     kFindingSpanCoordinatesInvalid,
     kFindingPolesTooDense,

@@ -22,6 +22,9 @@ struct NetworkSettings {
     Angle junction_pair_limit = Angle::degrees(30.0);
     /// A pole without neighbours takes the direction of a line within this distance; absent = off.
     Maybe<Length> nearest_line;
+    /// The poles' coordinates are rounded to this; counted in the line's quality only. 0 = not
+    /// noticeably.
+    Length coordinate_step;
 };
 
 }  // namespace linewood

@@ -16,7 +16,8 @@ namespace linewood {
 /// A pole named for an end of a path: it has the end, whatever is near. kNone: geometry decides.
 struct EndClaim {
     std::uint32_t pole = kNone;
-    bool far = false;  ///< the drawn end is further from it than the snap tolerance
+    bool far = false;    ///< the drawn end is further from it than the snap tolerance
+    double off_m = 0.0;  ///< the distance; 0 where the pole has no place
 };
 
 /// A place where a path is cut, or one of its two ends.

@@ -17,13 +17,16 @@ SpanCourse SpanSurveyor::measure(std::span<const Point> piece, Point from, Point
     const Course out = ground_.course(from, ahead);
     if (out.length_m > kSameMetres) {
         found.azimuth = out.start.degrees();
+        found.reach_m = out.length_m;
     }
     if (ahead == to && back == from) {
         if (out.length_m > kSameMetres) {
             found.back_azimuth = Bearing::degrees(out.end.degrees() + 180.0).degrees();
+            found.back_reach_m = out.length_m;
         }
     } else if (const Course home = ground_.course(to, back); home.length_m > kSameMetres) {
         found.back_azimuth = home.start.degrees();
+        found.back_reach_m = home.length_m;
     }
     if (piece.size() == 2 && piece[0] == from && piece[1] == to) {
         found.length_m = out.length_m;

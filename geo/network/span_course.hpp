@@ -15,6 +15,8 @@ struct SpanCourse {
     double length_m = std::numeric_limits<double>::quiet_NaN();      ///< geodesic, along its path
     double azimuth = std::numeric_limits<double>::quiet_NaN();       ///< leaving the first; degrees
     double back_azimuth = std::numeric_limits<double>::quiet_NaN();  ///< leaving the second
+    double reach_m = 0.0;       ///< from the first to what gives `azimuth`
+    double back_reach_m = 0.0;  ///< from the second to what gives `back_azimuth`
 };
 
 /// Measures spans; keeps room between calls. One geodesic (0.6 us) for a straight span whose path
