@@ -220,6 +220,9 @@ private:
         rows_.emplace(
             db,
             "INSERT INTO " + quoted_name(plan_.name) + " (" + names + ") VALUES (" + places + ")");
+        if (indexed_ && plan_.expected_rows > 0 && boxes_.empty()) {
+            boxes_.reserve(static_cast<std::size_t>(plan_.expected_rows));
+        }
         texts_.resize(columns_.size());
         values_.resize(columns_.size());
     }

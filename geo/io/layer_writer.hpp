@@ -46,6 +46,9 @@ public:
     /// keeps it and the others are numbered from `first`, which no source feature may have or pass.
     virtual void number_pieces_from(std::int64_t first) = 0;
 
+    /// No more rows will come: what can be finished is finished now, and its memory given back.
+    virtual void complete() = 0;
+
     /// Rows appended so far.
     virtual std::int64_t count() const = 0;
 

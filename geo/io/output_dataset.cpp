@@ -137,7 +137,7 @@ private:
             summary.notes.push_back({"", "", note});
         }
         for (const auto& layer : layers_) {
-            layer->close();
+            layer->complete();
             summary.layers.push_back(layer->summary());
             layer->add_notes(summary.notes);
         }

@@ -44,8 +44,9 @@ struct LayerPlan {
     /// Give every carried feature the FID it had (GeoPackage, GeoJSON's `id`). A FID that comes twice
     /// is kept for its first feature only, with a note.
     bool keep_fids = false;
-    bool spatial_index = true;     ///< where the format and the dataset's options have one
-    std::string description = {};  ///< of the layer, where the format can hold it
+    std::int64_t expected_rows = -1;  ///< where known: memory is then taken once, not in steps
+    bool spatial_index = true;        ///< where the format and the dataset's options have one
+    std::string description = {};     ///< of the layer, where the format can hold it
 };
 
 /// Something that was done to the data on the way out and that the user should know.

@@ -77,6 +77,12 @@ public:
                       const LineParts& parts) final;
     void append(std::span<const Cell> added, std::optional<Point> point) final;
     void number_pieces_from(std::int64_t first) final { next_piece_fid_ = first; }
+    void complete() final {
+        if (!complete_) {
+            close();
+            complete_ = true;
+        }
+    }
     std::int64_t count() const final { return count_; }
 
     /// Closes the files and checks that they hold what was appended. @throws DataError
@@ -111,6 +117,7 @@ private:
     std::int64_t next_piece_fid_ = OGRNullFID;
     std::int64_t without_geometry_ = 0;
     std::int64_t spoilt_geometry_ = 0;
+    bool complete_ = false;
 };
 
 }  // namespace linewood

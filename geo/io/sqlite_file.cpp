@@ -28,7 +28,7 @@ SqliteFile::SqliteFile(const std::filesystem::path& file, std::string shown)
     run("PRAGMA locking_mode = EXCLUSIVE");
     run("PRAGMA synchronous = OFF");
     run("PRAGMA journal_mode = OFF");
-    run("PRAGMA cache_size = -16384");
+    run("PRAGMA cache_size = -4096");
     run("BEGIN");
 }
 

@@ -32,18 +32,24 @@ public:
 
     AssessSummary run() {
         read();
+        const auto in = counts_in();
         assess_and_write_poles(
             *inputs_[InputLayer::poles], job_, data_, {out_.poles, out_.sections, log_}, monitor_);
+        // What is not needed any more is given back at once, for the layers that follow.
+        data_.inspections = {};
+        out_.poles.complete();
+        out_.sections.complete();
         const std::size_t threads = job_.threads;
         write_spans(
             inputs_[InputLayer::spans], data_, frame_, threads, {out_.spans, log_}, monitor_);
+        out_.spans.complete();
         write_inspections(inputs_[InputLayer::inspections], threads, out_.inspections, monitor_);
         write_defects(inputs_[InputLayer::defects],
                       {data_, job_.criteria, job_.units, defects_go_to_poles(inputs_)},
                       threads,
                       out_.defects,
                       monitor_);
-        return finish();
+        return finish(in);
     }
 
 private:
@@ -67,6 +73,7 @@ private:
         data_.defects = read_defects(inputs_, data_.poles, data_.inspections, resolver, findings_);
         log_.write(findings_);
         data_.poles.ids.drop_lookup();
+        data_.network.drop_neighbours();
     }
 
     /// What came in: the rows read of each layer that was there.
@@ -110,8 +117,7 @@ private:
         }
     }
 
-    AssessSummary finish() {
-        const auto in = counts_in();
+    AssessSummary finish(const std::vector<LayerCount>& in) {
         const auto out = counts_out();
         check_counts(in, out);
         write_statements(run_statements(job_, inputs_, in, out), out_.run);

@@ -65,6 +65,7 @@ InspectionStore read_inspections(const InputLayers& inputs,
         if (!columns.pole_id.exists()) {
             decoder.note(finding::kColumnMissing, "pole_id", "");
         }
+        store.reserve(layer->schema().feature_count);
         ReadOptions options;
         options.columns = decoder.used();
         options.geometry = false;

@@ -1,6 +1,7 @@
 #include "src/pipeline/pole_index.hpp"
 
 #include <functional>
+#include <stdexcept>
 
 namespace linewood {
 
@@ -25,8 +26,11 @@ void PoleIndex::grow() {
 
 std::uint32_t PoleIndex::add(std::string_view id) {
     const std::uint32_t pole = size();
+    if (text_.size() + id.size() > 0xFFFFFFFFU) {
+        throw std::length_error{"the pole ids together are longer than 4 GiB"};
+    }
     text_.append(id);
-    begins_.push_back(text_.size());
+    begins_.push_back(static_cast<std::uint32_t>(text_.size()));
     if (id.empty()) {
         return kNotFound;
     }

@@ -14,6 +14,7 @@ public:
     static constexpr std::uint32_t kNotFound = 0xFFFFFFFF;
 
     /// Appends the next pole; an empty id can be appended but not found.
+    /// @throws std::length_error past 4 GiB of ids.
     /// @return the pole that has the id already, or kNotFound.
     std::uint32_t add(std::string_view id);
 
@@ -29,7 +30,7 @@ private:
     void grow();
 
     std::string text_;
-    std::vector<std::uint64_t> begins_{0};
+    std::vector<std::uint32_t> begins_{0};
     std::vector<std::uint32_t> slots_;  ///< open addressing, a power of two, at most half full
     std::uint32_t used_ = 0;
 };

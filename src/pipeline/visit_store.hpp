@@ -2,6 +2,7 @@
 
 #include <cstdint>
 #include <span>
+#include <utility>
 #include <vector>
 
 #include "assess/record/defect.hpp"
@@ -13,13 +14,21 @@ namespace linewood {
 template <typename Record>
 class ByPole {
 public:
+    /// Room for so many, where it is known: a vector that grows holds up to twice what it needs.
+    void reserve(std::int64_t rows) {
+        if (rows > 0) {
+            poles_.reserve(static_cast<std::size_t>(rows));
+            records_.reserve(static_cast<std::size_t>(rows));
+        }
+    }
+
     /// Records in the order read, with the pole of each (or PoleIndex::kNotFound).
     void add(std::uint32_t pole, const Record& record) {
         poles_.push_back(pole);
         records_.push_back(record);
     }
 
-    /// Sorts by pole. Once, after the last add().
+    /// Sorts by pole, in place; those without a pole go to the end. Once, after the last add().
     void finish(std::size_t pole_count) {
         begins_.assign(pole_count + 1, 0);
         for (const std::uint32_t pole : poles_) {
@@ -30,16 +39,27 @@ public:
         for (std::size_t i = 1; i < begins_.size(); ++i) {
             begins_[i] += begins_[i - 1];
         }
-        std::vector<std::uint32_t> next(begins_.begin(), begins_.end() - 1);
-        std::vector<Record> sorted(begins_.back());
+        std::vector<std::uint32_t> next = begins_;
+        std::uint32_t next_unknown = begins_.back();
+        std::vector<std::uint32_t> target(poles_.size());
         slot_of_row_.assign(poles_.size(), kNowhere);
         for (std::size_t row = 0; row < poles_.size(); ++row) {
-            if (poles_[row] < pole_count) {
-                slot_of_row_[row] = next[poles_[row]]++;
-                sorted[slot_of_row_[row]] = records_[row];
+            const bool known = poles_[row] < pole_count;
+            target[row] = known ? next[poles_[row]]++ : next_unknown++;
+            slot_of_row_[row] = known ? target[row] : kNowhere;
+        }
+        for (std::uint32_t i = 0; i < target.size(); ++i) {
+            while (target[i] != i) {
+                std::swap(records_[i], records_[target[i]]);
+                std::swap(target[i], target[target[i]]);
             }
         }
-        records_ = std::move(sorted);
+    }
+
+    /// Gives back what only at(), slot() and pole() need.
+    void drop_rows() {
+        poles_ = {};
+        slot_of_row_ = {};
     }
 
     std::span<const Record> of(std::size_t pole) const {
@@ -52,7 +72,8 @@ public:
     std::uint32_t pole(std::size_t row) const { return poles_[row]; }
     const Record& at(std::uint32_t slot) const { return records_[slot]; }
     std::size_t rows() const { return poles_.size(); }
-    std::size_t sorted_size() const { return records_.size(); }
+    /// Records whose pole is known: slots are below this.
+    std::size_t sorted_size() const { return begins_.empty() ? 0 : begins_.back(); }
 
     static constexpr std::uint32_t kNowhere = 0xFFFFFFFF;
 
