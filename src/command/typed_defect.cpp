@@ -282,7 +282,7 @@ Defect typed_bore(std::string_view text, UnitSystem units) {
         if (key_of(word) != "pocket" && key_of(word) != "frompocket") {
             fail("--bore",
                  text,
-                 "\"" + std::string{word} + "\" is no number, direction or \"pocket\"",
+                 "\"" + std::string{word} + R"(" is no number, direction or "pocket")",
                  kBoreForm);
         }
         d.bore_from = BoreFrom::pocket;

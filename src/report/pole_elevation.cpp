@@ -341,8 +341,8 @@ void Elevation::draw_labels() {
                       tip_ ? "tip, " + height_text(*tip_) : "tip not recorded",
                       "",
                       false});
-    for (auto s = in_.sections.rbegin(); s != in_.sections.rend(); ++s) {
-        labels.push_back(section_label(*s));
+    for (const SectionCondition& s : in_.sections) {
+        labels.push_back(section_label(s));
     }
     labels.push_back(
         {butt_ ? scale_.y(*butt_) : kBottom,
@@ -388,15 +388,18 @@ void Elevation::draw_defect_labels() {
         std::string text;
     };
     std::vector<Line> lines;
-    for (auto here = defects_.rbegin(); here != defects_.rend(); ++here) {
+    for (const auto& [height, here] : defects_) {
         for (std::size_t kind = 0; kind < kWords.size(); ++kind) {
-            if (const int n = here->second.count[kind]; n > 0) {
+            if (const int n = here.count[kind]; n > 0) {
                 lines.push_back(
-                    {scale_.y(here->first), fmt::format("{} {}", n, kWords[kind][n == 1 ? 0 : 1])});
+                    {scale_.y(height), fmt::format("{} {}", n, kWords[kind][n == 1 ? 0 : 1])});
             }
         }
     }
+    std::stable_sort(
+        lines.begin(), lines.end(), [](const Line& a, const Line& b) { return a.y < b.y; });
     std::vector<double> wanted;
+    wanted.reserve(lines.size());
     for (const Line& l : lines) {
         wanted.push_back(l.y);
     }

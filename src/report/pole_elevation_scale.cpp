@@ -66,7 +66,7 @@ std::vector<Length> HeightScale::breaks() const {
 std::vector<Length> HeightScale::ticks(Length unit, double gap) const {
     std::vector<Length> all;
     if (y(Length{}) > knots_.front().y && y(Length{}) < knots_.back().y) {
-        all.push_back(Length{});
+        all.emplace_back();
     }
     const std::vector<Length> marked = breaks();
     const auto is_free = [&](Length height) {

@@ -64,6 +64,7 @@ private:
 
     void draw_curve() {
         std::vector<double> azimuths;
+        azimuths.reserve(362);
         for (int a = 0; a < 360; ++a) {
             azimuths.push_back(a);
         }
@@ -152,8 +153,8 @@ private:
             }
         }
         for (const double azimuth : lines_) {
-            for (double r = 0.0; r <= radius_; r += 4.0) {
-                obstacles_.push_back(on(azimuth, r));
+            for (int part = 0; part <= 40; ++part) {
+                obstacles_.push_back(on(azimuth, radius_ * part / 40.0));
             }
         }
     }
@@ -199,7 +200,7 @@ private:
         const double half = 3.0 + 3.7 * static_cast<double>(text.size());
         SvgPoint best;
         double best_room = -1e9;
-        for (double a = 0.0; a < 360.0; a += 5.0) {
+        for (int a = 0; a < 360; a += 5) {
             for (const double beside : {0.0, 13.0, -13.0}) {
                 const SvgPoint p = on(a, radius_ * share + beside);
                 const double room = room_around(p, half, share) - (beside > 0.0   ? 7.0

@@ -139,8 +139,8 @@ SvgWriter::SvgWriter(double width,
                      double height,
                      std::string_view title,
                      std::string_view description,
-                     std::string_view style) {
-    out_ = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
+                     std::string_view style)
+    : out_{"<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"} {
     open("svg",
          {{"xmlns", "http://www.w3.org/2000/svg"},
           {"viewBox", "0 0 " + svg_number(width) + " " + svg_number(height)},

@@ -54,7 +54,7 @@ std::string svg_path(const std::vector<std::vector<SvgPoint>>& rings);
 /// value and every text is escaped.
 class SvgWriter {
 public:
-    /// @param width, height of the viewBox; the drawing scales with the page.
+    /// @param width of the viewBox, as @p height; the drawing scales with the page.
     /// @param style the content of one `<style>` element: the program's own, never a user's text.
     SvgWriter(double width,
               double height,
