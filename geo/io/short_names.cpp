@@ -17,6 +17,8 @@ constexpr std::pair<std::string_view, std::string_view> kOwn[] = {
     {"line_azimuth", "line_azim"},
     {"line_deflection", "line_defl"},
     {"line_source", "line_src"},
+    {"line_quality", "line_qual"},
+    {"line_quality_reason", "line_qualr"},
     {"original_circumference", "orig_circ"},
     {"original_source", "orig_src"},
     {"remaining_pct", "remain_pct"},

@@ -1,5 +1,6 @@
 #include "src/command/assess_command.hpp"
 #include "src/command/command.hpp"
+#include "src/command/network_command.hpp"
 #include "src/command/section_command.hpp"
 
 namespace linewood {
@@ -7,6 +8,7 @@ namespace linewood {
 std::vector<std::unique_ptr<Command>> all_commands() {
     std::vector<std::unique_ptr<Command>> commands;
     commands.push_back(std::make_unique<AssessCommand>());
+    commands.push_back(std::make_unique<NetworkCommand>());
     commands.push_back(std::make_unique<SectionCommand>());
     return commands;
 }

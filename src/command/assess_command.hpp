@@ -1,8 +1,10 @@
 #pragma once
 
+#include <limits>
 #include <string>
 
 #include "src/command/command.hpp"
+#include "src/command/network_options.hpp"
 #include "src/command/shared_options.hpp"
 #include "src/job/assess_job.hpp"
 
@@ -16,23 +18,14 @@ public:
 
 private:
     AssessJob checked_job() const;
-    OutputFormat checked_format() const;
 
-    std::string input_;
-    std::string poles_;
-    std::string spans_;
+    NetworkOptions network_;
     std::string inspections_;
     std::string defects_;
-    std::string out_;
-    std::string format_;
     std::string units_ = "us";
     std::string criteria_;
     std::string wood_tables_;
-    std::string plane_unit_ = "m";
-    double snap_m_ = -1.0;
-    double nearest_line_m_ = -1.0;
-    std::size_t threads_ = 0;
-    bool overwrite_ = false;
+    double declination_ = std::numeric_limits<double>::quiet_NaN();  ///< NaN: not given
     TalkOptions talk_;
 };
 

@@ -1,14 +1,14 @@
 #include "src/pipeline/assess_run.hpp"
 
-#include "geo/io/data_error.hpp"
 #include "src/pipeline/defect_reader.hpp"
 #include "src/pipeline/input_findings.hpp"
 #include "src/pipeline/inspection_reader.hpp"
+#include "src/pipeline/line_network.hpp"
 #include "src/pipeline/output_layers.hpp"
 #include "src/pipeline/pole_writer.hpp"
 #include "src/pipeline/record_writer.hpp"
+#include "src/pipeline/run_counts.hpp"
 #include "src/pipeline/run_record.hpp"
-#include "src/pipeline/span_reader.hpp"
 #include "src/pipeline/span_writer.hpp"
 
 namespace linewood {
@@ -24,17 +24,13 @@ public:
               job.out, job.format, OutputOptions{.overwrite = job.overwrite})},
           out_{lay_out(dataset_, job, inputs_, findings_)},
           log_{out_.findings},
-          frame_{
-              inputs_[InputLayer::poles]->schema().crs_wkt,
-              inputs_[InputLayer::spans] ? &inputs_[InputLayer::spans]->schema().crs_wkt : nullptr,
-              job.plane_metres_per_unit,
-              findings_} {}
+          frame_{open_frame(inputs_, job, findings_)} {}
 
     AssessSummary run() {
         read();
         const auto in = counts_in();
         assess_and_write_poles(
-            *inputs_[InputLayer::poles], job_, data_, {out_.poles, out_.sections, log_}, monitor_);
+            inputs_[InputLayer::poles], job_, data_, {out_.poles, out_.sections, log_}, monitor_);
         // What is not needed any more is given back at once, for the layers that follow.
         data_.inspections = {};
         out_.poles.complete();
@@ -55,21 +51,17 @@ public:
 private:
     /// Everything but the features themselves, layer by layer.
     void read() {
-        monitor_.stage("read poles", -1);
-        data_.poles = read_poles(*inputs_[InputLayer::poles], job_.tables, findings_);
-        log_.write(findings_);
-        monitor_.stage("join spans", -1);
-        std::vector<Point> on_ground = data_.poles.places;
-        frame_.poles_to_ground(on_ground);
-        SpanNetwork spans =
-            read_network(inputs_, data_.poles, on_ground, frame_, job_.network, findings_);
-        data_.network = std::move(spans.network);
-        out_.spans.number_pieces_from(spans.greatest_fid + 1);
+        LineNetwork line =
+            read_line_network(inputs_, job_, &job_.tables, frame_, findings_, monitor_);
+        data_.poles = std::move(line.poles);
+        data_.network = std::move(line.network);
+        out_.spans.number_pieces_from(line.greatest_span_fid + 1);
         log_.write(findings_);
         monitor_.stage("read inspections and defects", -1);
         data_.inspections = read_inspections(inputs_, data_.poles, findings_);
         log_.write(findings_);
-        const AzimuthResolver resolver{data_.network, data_.poles, on_ground, frame_};
+        const AzimuthResolver resolver{
+            data_.network, data_.poles, line.on_ground, frame_, job_.declination};
         data_.defects = read_defects(inputs_, data_.poles, data_.inspections, resolver, findings_);
         log_.write(findings_);
         data_.poles.ids.drop_lookup();
@@ -78,11 +70,7 @@ private:
 
     /// What came in: the rows read of each layer that was there.
     std::vector<LayerCount> counts_in() const {
-        std::vector<LayerCount> counts{{"poles", static_cast<std::int64_t>(data_.poles.size())}};
-        if (inputs_[InputLayer::spans]) {
-            const auto spans = data_.network.spans();
-            counts.push_back({"spans", spans.empty() ? 0 : std::int64_t{spans.back().row} + 1});
-        }
+        std::vector<LayerCount> counts = network_counts_in(inputs_, data_);
         if (inputs_[InputLayer::inspections]) {
             counts.push_back({"inspections", static_cast<std::int64_t>(data_.inspections.rows())});
         }
@@ -101,25 +89,9 @@ private:
                 {"findings", out_.findings.count()}};
     }
 
-    /// Nothing may have been lost on the way.
-    void check_counts(const std::vector<LayerCount>& in, const std::vector<LayerCount>& out) const {
-        for (const LayerCount& i : in) {
-            for (const LayerCount& o : out) {
-                const bool lost = i.layer == "spans" ? o.count < i.count : o.count != i.count;
-                if (i.layer == o.layer && lost) {
-                    throw DataError{job_.out.string(),
-                                    i.layer,
-                                    std::to_string(i.count) + " features were read but " +
-                                        std::to_string(o.count) +
-                                        " written; this is an error of the program"};
-                }
-            }
-        }
-    }
-
     AssessSummary finish(const std::vector<LayerCount>& in) {
         const auto out = counts_out();
-        check_counts(in, out);
+        check_counts(job_.out.string(), in, out);
         write_statements(run_statements(job_, inputs_, in, out), out_.run);
         AssessSummary summary;
         for (const Verdict v : data_.verdicts) {

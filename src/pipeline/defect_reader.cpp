@@ -79,6 +79,7 @@ public:
 
     void run(DefectStore& store) {
         note_columns();
+        store.reserve(layer_.schema().feature_count);
         ReadOptions options;
         options.columns = decoder_.used();
         options.geometry = false;

@@ -53,6 +53,16 @@ inline constexpr FindingKind kAzimuthUnresolved{
     "azimuth_unresolved",
     Severity::warning,
     "the azimuth's reference cannot be turned into true north here; taken as not recorded"};
+inline constexpr FindingKind kMagneticUndated{
+    "magnetic_undated",
+    Severity::warning,
+    "a magnetic azimuth without a date, so its declination is not known; taken as not recorded. "
+    "Give --declination where one holds for all"};
+inline constexpr FindingKind kMagneticDate{
+    "magnetic_date_outside_model",
+    Severity::warning,
+    "a magnetic azimuth of a date outside the World Magnetic Model 2025 (2025 to 2030); taken as "
+    "not recorded. Give --declination where one holds for all"};
 inline constexpr FindingKind kClockAssumed{
     "clock_direction_assumed",
     Severity::warning,
@@ -69,6 +79,15 @@ inline constexpr FindingKind kColumnMissing{
     "column_missing", Severity::warning, "the layer has no such column"};
 inline constexpr FindingKind kLayerMissing{
     "layer_missing", Severity::warning, "there is no such layer; the run went on without it"};
+inline constexpr FindingKind kPolesMade{
+    "poles_made",
+    Severity::note,
+    "there are lines only: poles were made where they end, E1 and on from west to east; a pole "
+    "along a line is not known, and nothing is known of what they are made of"};
+inline constexpr FindingKind kSpanNamesUnused{
+    "span_names_unused",
+    Severity::note,
+    "from_pole and to_pole were not used: the poles were made from the lines"};
 inline constexpr FindingKind kGeometryUnused{
     "geometry_unused", Severity::warning, "a geometry of an unexpected kind; kept, but not used"};
 inline constexpr FindingKind kOutputChanged{
@@ -80,7 +99,8 @@ inline constexpr std::array kInputKinds{
     kValueUnreadable, kValueNotFinite,    kValueNegative,     kValueZero,     kCodeUnknown,
     kSpeciesUnknown,  kClassUnknown,      kMaterialUnknown,   kPoleIdMissing, kPoleIdDuplicate,
     kPoleUnknown,     kPoleWithoutPlace,  kDefectKindUnknown, kHeightAssumed, kAzimuthRefAssumed,
-    kAzimuthRange,    kAzimuthUnresolved, kClockAssumed,      kCrsUnknown,    kCrsAssumed,
-    kColumnMissing,   kLayerMissing,      kGeometryUnused,    kOutputChanged};
+    kAzimuthRange,    kAzimuthUnresolved, kMagneticUndated,   kMagneticDate,  kClockAssumed,
+    kPolesMade,       kSpanNamesUnused,   kCrsUnknown,        kCrsAssumed,    kColumnMissing,
+    kLayerMissing,    kGeometryUnused,    kOutputChanged};
 
 }  // namespace linewood::finding

@@ -10,6 +10,11 @@
 namespace linewood {
 namespace {
 
+constexpr std::string_view kWithoutSpans =
+    ": which way the line runs at a pole is not known, save where its given_azimuth says so; "
+    "nothing "
+    "can be told to be in line or out of line, and the weakest direction governs";
+
 bool exists(const std::string& path) {
     std::error_code ignored;
     return std::filesystem::exists(path, ignored);
@@ -39,6 +44,30 @@ InputLayerRef open_named(const std::string& typed, std::string_view contract_nam
     return ref;
 }
 
+/// Where poles are to be made there must be none.
+void refuse_unwanted_poles(InputLayer layer,
+                           const InputAddresses& addresses,
+                           const std::optional<Source>& shared) {
+    if (layer != InputLayer::poles) {
+        return;
+    }
+    if (addresses.layers[0] || (shared && shared->has_layer(name_of(layer)))) {
+        throw JobError{
+            "--poles-from-spans: there are poles already; leave it away, or name the spans alone "
+            "with --spans DATASET[:LAYER]"};
+    }
+}
+
+/// The spans of a dataset of lines only, whatever its layer is called.
+InputLayerRef only_spans(const InputAddresses& addresses, const std::optional<Source>& shared) {
+    if (!shared) {
+        throw JobError{
+            "--poles-from-spans: no spans: name a dataset, or a layer with --spans "
+            "DATASET[:LAYER]"};
+    }
+    return open_named(*addresses.dataset, name_of(InputLayer::spans));
+}
+
 }  // namespace
 
 InputLayers open_inputs(const InputAddresses& addresses, Findings& findings) {
@@ -49,26 +78,37 @@ InputLayers open_inputs(const InputAddresses& addresses, Findings& findings) {
     }
     for (std::size_t i = 0; i < inputs.layers.size(); ++i) {
         const auto layer = static_cast<InputLayer>(i);
+        if (!addresses.wanted[i]) {
+            refuse_unwanted_poles(layer, addresses, shared);
+            continue;
+        }
         const std::string_view name = name_of(layer);
         if (addresses.layers[i]) {
             inputs.layers[i] = open_named(*addresses.layers[i], name);
         } else if (shared && (shared->has_layer(name) || layer == InputLayer::poles)) {
             inputs.layers[i] =
                 InputLayerRef{*shared, shared->schema(name).name, shared->has_layer("run")};
+        } else if (layer == InputLayer::spans && !addresses.wanted[0]) {
+            inputs.layers[i] = only_spans(addresses, shared);
         } else if (layer == InputLayer::poles) {
             throw JobError{"no poles: name a dataset, or a layer with --poles DATASET[:LAYER]"};
         } else {
             findings.push_back(make_finding(finding::kLayerMissing, layer, -1, "", ""));
+            if (layer == InputLayer::spans) {
+                findings.back().message += kWithoutSpans;
+            }
         }
     }
     return inputs;
 }
 
 std::span<const std::string_view> own_columns(InputLayer layer) {
-    static constexpr std::array<std::string_view, 18> kPoles{"line_azimuth",
+    static constexpr std::array<std::string_view, 20> kPoles{"line_azimuth",
                                                              "line_role",
                                                              "line_deflection",
                                                              "line_source",
+                                                             "line_quality",
+                                                             "line_quality_reason",
                                                              "original_circumference",
                                                              "original_source",
                                                              "remaining_pct",

@@ -29,8 +29,9 @@ struct LayerAddress {
 
 /// What the command line names.
 struct InputAddresses {
-    std::optional<std::string> dataset;                ///< one for all
-    std::array<std::optional<std::string>, 4> layers;  ///< by InputLayer; wins over `dataset`
+    std::optional<std::string> dataset;                  ///< one for all
+    std::array<std::optional<std::string>, 4> layers;    ///< by InputLayer; wins over `dataset`
+    std::array<bool, 4> wanted{true, true, true, true};  ///< others are not looked for
 };
 
 /// The four layers of a run; all but poles may be absent.
@@ -43,8 +44,9 @@ struct InputLayers {
 };
 
 /// Opens what is named. A layer that was not named and is not in the dataset is absent, with a
-/// finding; one that was named and is not there is an error.
-/// @throws DataError; JobError where nothing names the poles.
+/// finding; one that was named and is not there is an error. Where no poles are wanted, the only layer of
+/// a dataset is its spans.
+/// @throws DataError; JobError where nothing names the poles, or where there are some and none are wanted.
 InputLayers open_inputs(const InputAddresses& addresses, Findings& findings);
 
 /// The columns this tool adds to a layer, for datasets it wrote before.

@@ -1,5 +1,6 @@
 #include "src/pipeline/output_fields.hpp"
 
+#include <iterator>
 #include <string>
 #include <utility>
 
@@ -31,13 +32,23 @@ constexpr std::string_view kPercent = "%";
 
 }  // namespace
 
-std::vector<Field> pole_fields(UnitSystem units) {
-    const auto girth = girth_unit(units);
+std::vector<Field> line_fields() {
     return {
         number("line_azimuth", kDegrees, "axis of the line at the pole, true, in [0, 180)"),
         text("line_role", "tangent, angle, dead_end, junction or isolated"),
         number("line_deflection", kDegrees, "line angle at the pole, 0 = straight on"),
         text("line_source", "where the direction came from: spans, given, nearest_line or none"),
+        text("line_quality",
+             "sure, fair or weak: line_azimuth may be wrong by up to 2, up to 10, over 10 degrees; "
+             "null without one"),
+        text("line_quality_reason", "code of what that rests on, or what weighs most against it"),
+    };
+}
+
+std::vector<Field> pole_fields(UnitSystem units) {
+    const auto girth = girth_unit(units);
+    std::vector<Field> fields = line_fields();
+    std::vector<Field> assessed{
         number("original_circumference", girth, "girth of the sound pole at the groundline"),
         text("original_source", "measured, recorded, tables, present or measured_above"),
         number("remaining_pct",
@@ -59,17 +70,28 @@ std::vector<Field> pole_fields(UnitSystem units) {
         text("reasons", "codes of every limit that failed and rule that spoke, separated by ;"),
         typed(FieldType::date, "inspected_on", "date of the inspection that was assessed"),
     };
+    fields.insert(fields.end(),
+                  std::make_move_iterator(assessed.begin()),
+                  std::make_move_iterator(assessed.end()));
+    return fields;
 }
 
-std::vector<Field> span_fields() {
+std::vector<Field> joined_span_fields() {
     return {
         text("from_pole", "pole the span starts from; null where no pole was found"),
         text("to_pole", "pole the span ends at; null where no pole was found"),
         number("span_azimuth", kDegrees, "true azimuth in which the span leaves from_pole"),
         number("span_length_m", "m", "geodesic length along the path drawn"),
-        text("worst_verdict", "the worse verdict of its two poles"),
     };
 }
+
+std::vector<Field> span_fields() {
+    std::vector<Field> fields = joined_span_fields();
+    fields.push_back(text("worst_verdict", "the worse verdict of its two poles"));
+    return fields;
+}
+
+Field pole_id_field() { return text("pole_id", "the pole"); }
 
 std::vector<Field> defect_fields(UnitSystem units) {
     return {

@@ -9,13 +9,25 @@ namespace {
 constexpr GeometryType kPoint{GeometryKind::point, false, false, false};
 constexpr GeometryType kLine{GeometryKind::line, false, false, false};
 
+LayerPlan plan_for(GeometryType geometry, std::string crs_wkt, std::string description) {
+    LayerPlan plan;
+    plan.geometry = geometry;
+    plan.crs_wkt = std::move(crs_wkt);
+    plan.description = std::move(description);
+    return plan;
+}
+
+/// Layers that are looked up by their pole, not by place: without an index a FlatGeobuf keeps them in
+/// order, and takes a third of the time to write.
+LayerPlan by_pole(LayerPlan plan, OutputFormat format) {
+    plan.spatial_index = format != OutputFormat::flatgeobuf;
+    return plan;
+}
+
 class Layout {
 public:
-    Layout(OutputDataset& dataset,
-           const AssessJob& job,
-           const InputLayers& inputs,
-           Findings& findings)
-        : dataset_{dataset}, job_{job}, inputs_{inputs}, findings_{findings} {}
+    Layout(OutputDataset& dataset, const InputLayers& inputs, Findings& findings)
+        : dataset_{dataset}, inputs_{inputs}, findings_{findings} {}
 
     /// A layer of the input with the tool's columns behind its own.
     LayerWriter& carried(InputLayer layer, std::vector<Field> added, LayerPlan plan) {
@@ -23,27 +35,54 @@ public:
         const auto& ref = inputs_[layer];
         if (ref) {
             plan.source = ref->schema();
+            plan.expected_rows = plan.source.feature_count;
             plan.geometry = geometry_for(layer, plan);
             plan.crs_wkt = plan.source.crs_wkt.empty() ? plan.crs_wkt : plan.source.crs_wkt;
             plan.keep_fids = ref->source.driver() == "GPKG";
             plan.carried = columns(*ref, layer, added);
         } else if (layer == InputLayer::inspections) {
             added = {Field{.name = "pole_id"}};
+        } else if (layer == InputLayer::poles) {
+            added.insert(added.begin(), pole_id_field());
         }
         plan.added = std::move(added);
         return dataset_.add_layer(plan);
     }
 
     LayerWriter& own(std::string name, std::vector<Field> fields, LayerPlan plan) {
+        // A section a pole is the most common case.
+        plan.expected_rows = name == "sections" ? pole_layer().feature_count : -1;
         plan.name = std::move(name);
         plan.added = std::move(fields);
         return dataset_.add_layer(plan);
     }
 
     /// Where the poles are: the coordinate system of what the tool adds.
-    std::string pole_crs() const { return inputs_[InputLayer::poles]->schema().crs_wkt; }
+    std::string pole_crs() const { return pole_layer().crs_wkt; }
+
+    LayerWriter& spans(std::vector<Field> fields) {
+        return carried(InputLayer::spans,
+                       std::move(fields),
+                       plan_for(kLine, pole_crs(), "Spans from pole to pole"));
+    }
+
+    LayerWriter& findings(OutputFormat format) {
+        return own("findings",
+                   finding_fields(),
+                   by_pole(plan_for(kPoint, pole_crs(), "What is doubtful in the input"), format));
+    }
+
+    LayerWriter& run() {
+        return own("run", run_fields(), plan_for({}, "", "What made this dataset, and cautions"));
+    }
 
 private:
+    /// The poles, or the lines they were made from.
+    const LayerSchema& pole_layer() const {
+        const auto& poles = inputs_[InputLayer::poles];
+        return poles ? poles->schema() : inputs_[InputLayer::spans]->schema();
+    }
+
     /// The input's own kind; a defects layer takes points as well.
     static GeometryType geometry_for(InputLayer layer, const LayerPlan& plan) {
         const GeometryType own = plan.source.geometry;
@@ -79,25 +118,9 @@ private:
     }
 
     OutputDataset& dataset_;
-    const AssessJob& job_;
     const InputLayers& inputs_;
     Findings& findings_;
 };
-
-LayerPlan plan_for(GeometryType geometry, std::string crs_wkt, std::string description) {
-    LayerPlan plan;
-    plan.geometry = geometry;
-    plan.crs_wkt = std::move(crs_wkt);
-    plan.description = std::move(description);
-    return plan;
-}
-
-/// Layers that are looked up by their pole, not by place: without an index a FlatGeobuf keeps them in
-/// order, and takes a third of the time to write.
-LayerPlan by_pole(LayerPlan plan, OutputFormat format) {
-    plan.spatial_index = format != OutputFormat::flatgeobuf;
-    return plan;
-}
 
 }  // namespace
 
@@ -105,7 +128,7 @@ OutputLayers lay_out(OutputDataset& dataset,
                      const AssessJob& job,
                      const InputLayers& inputs,
                      Findings& findings) {
-    Layout layout{dataset, job, inputs, findings};
+    Layout layout{dataset, inputs, findings};
     const std::string crs = layout.pole_crs();
     const UnitSystem units = job.units;
     // One after the other: the order of the layers in the file.
@@ -113,8 +136,7 @@ OutputLayers lay_out(OutputDataset& dataset,
         InputLayer::poles,
         pole_fields(units),
         plan_for(kPoint, crs, "Poles with line direction, remaining strength and verdict"));
-    LayerWriter& spans = layout.carried(
-        InputLayer::spans, span_fields(), plan_for(kLine, crs, "Spans from pole to pole"));
+    LayerWriter& spans = layout.spans(span_fields());
     LayerWriter& inspections =
         layout.carried(InputLayer::inspections, {}, plan_for({}, "", "Inspections as read"));
     LayerWriter& defects = layout.carried(
@@ -125,13 +147,23 @@ OutputLayers lay_out(OutputDataset& dataset,
         "sections",
         section_fields(units),
         by_pole(plan_for(kPoint, crs, "Sections assessed, with strengths and limits"), job.format));
-    LayerWriter& found =
-        layout.own("findings",
-                   finding_fields(),
-                   by_pole(plan_for(kPoint, crs, "What is doubtful in the input"), job.format));
-    LayerWriter& run =
-        layout.own("run", run_fields(), plan_for({}, "", "What made this dataset, and cautions"));
+    LayerWriter& found = layout.findings(job.format);
+    LayerWriter& run = layout.run();
     return {poles, spans, inspections, defects, sections, found, run};
+}
+
+NetworkLayers lay_out_network(OutputDataset& dataset,
+                              const NetworkJob& job,
+                              const InputLayers& inputs,
+                              Findings& findings) {
+    Layout layout{dataset, inputs, findings};
+    LayerWriter& poles =
+        layout.carried(InputLayer::poles,
+                       line_fields(),
+                       plan_for(kPoint, layout.pole_crs(), "Poles with line direction"));
+    LayerWriter& spans = layout.spans(joined_span_fields());
+    LayerWriter& found = layout.findings(job.format);
+    return {poles, spans, found, layout.run()};
 }
 
 bool defects_go_to_poles(const InputLayers& inputs) {
@@ -139,7 +171,9 @@ bool defects_go_to_poles(const InputLayers& inputs) {
     if (!defects || defects->schema().crs_wkt.empty()) {
         return true;
     }
-    return defects->schema().crs_wkt == inputs[InputLayer::poles]->schema().crs_wkt;
+    const auto& poles =
+        inputs[InputLayer::poles] ? inputs[InputLayer::poles] : inputs[InputLayer::spans];
+    return defects->schema().crs_wkt == poles->schema().crs_wkt;
 }
 
 }  // namespace linewood

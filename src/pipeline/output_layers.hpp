@@ -17,6 +17,20 @@ struct OutputLayers {
     LayerWriter& run;
 };
 
+/// The writers of a network's output, in the order of its layers.
+struct NetworkLayers {
+    LayerWriter& poles;
+    LayerWriter& spans;
+    LayerWriter& findings;
+    LayerWriter& run;
+};
+
+/// Lays out the output of a network alone, as lay_out() does.
+NetworkLayers lay_out_network(OutputDataset& dataset,
+                              const NetworkJob& job,
+                              const InputLayers& inputs,
+                              Findings& findings);
+
 /// Lays out the output: every input column of every layer, the tool's own behind them. A layer that
 /// was not given is there, and empty. What had to be renamed goes to `findings`.
 OutputLayers lay_out(OutputDataset& dataset,

@@ -39,17 +39,21 @@ constexpr std::array<CodeWord, 5> kRoles{{{"tangent", static_cast<int>(LineRole:
 
 /// The columns of a poles layer.
 struct PoleColumns {
-    explicit PoleColumns(RowDecoder& d)
+    PoleColumns(RowDecoder& d, bool to_be_assessed)
         : pole_id{d.column("pole_id")},
-          species{d.column("species")},
-          pole_class{d.column("pole_class")},
-          length{d.column("length")},
-          setting_depth{d.column("setting_depth")},
-          material{d.column("material")},
-          reinforced{d.column("reinforced")},
-          recorded_circumference{d.column("recorded_circumference")},
+          species{assessed(d, to_be_assessed, "species")},
+          pole_class{assessed(d, to_be_assessed, "pole_class")},
+          length{assessed(d, to_be_assessed, "length")},
+          setting_depth{assessed(d, to_be_assessed, "setting_depth")},
+          material{assessed(d, to_be_assessed, "material")},
+          reinforced{assessed(d, to_be_assessed, "reinforced")},
+          recorded_circumference{assessed(d, to_be_assessed, "recorded_circumference")},
           given_azimuth{d.column("given_azimuth")},
           given_role{d.column("given_role")} {}
+
+    static Column assessed(RowDecoder& d, bool wanted, std::string_view name) {
+        return wanted ? d.column(name) : Column{name, std::nullopt};
+    }
 
     Column pole_id, species, pole_class, length, setting_depth, material, reinforced,
         recorded_circumference, given_azimuth, given_role;
@@ -57,12 +61,12 @@ struct PoleColumns {
 
 class PoleReading {
 public:
-    PoleReading(const InputLayerRef& layer, const WoodTables& tables, Findings& findings)
+    PoleReading(const InputLayerRef& layer, const WoodTables* tables, Findings& findings)
         : layer_{layer},
           tables_{tables},
           findings_{findings},
           decoder_{layer.schema(), InputLayer::poles, findings, own(layer)},
-          columns_{decoder_} {}
+          columns_{decoder_, tables != nullptr} {}
 
     PoleStore run();
 
@@ -79,7 +83,7 @@ private:
     void take_given(std::uint32_t pole);
 
     const InputLayerRef& layer_;
-    const WoodTables& tables_;
+    const WoodTables* tables_;
     Findings& findings_;
     RowDecoder decoder_;
     PoleColumns columns_;
@@ -142,7 +146,7 @@ Pole PoleReading::take_record() {
     p.is_wood = is_wood();
     const std::string species = decoder_.text(columns_.species);
     if (!species.empty()) {
-        p.species = tables_.find_species(species).value_or(kNoSpecies);
+        p.species = tables_->find_species(species).value_or(kNoSpecies);
         if (p.species == kNoSpecies && p.is_wood) {
             decoder_.note(finding::kSpeciesUnknown, "species", species);
         }
@@ -187,7 +191,7 @@ void PoleReading::take(const FeatureBatch& batch, std::size_t row) {
             findings_[i].feature = std::string{store_.ids.id(pole)};
         }
     }
-    store_.poles.push_back(take_record());
+    store_.poles.push_back(tables_ == nullptr ? Pole{} : take_record());
     take_given(pole);
 }
 
@@ -222,7 +226,12 @@ std::optional<Place> PoleStore::place(std::uint32_t pole) const {
     return Place{p.x, p.y};
 }
 
-PoleStore read_poles(const InputLayerRef& layer, const WoodTables& tables, Findings& findings) {
+std::optional<Point> PoleStore::point(std::uint32_t pole) const {
+    const auto at = place(pole);
+    return at ? std::optional{Point{at->x, at->y}} : std::nullopt;
+}
+
+PoleStore read_poles(const InputLayerRef& layer, const WoodTables* tables, Findings& findings) {
     return PoleReading{layer, tables, findings}.run();
 }
 

@@ -31,9 +31,11 @@ struct PoleStore {
 
     std::size_t size() const { return poles.size(); }
     std::optional<Place> place(std::uint32_t pole) const;
+    std::optional<Point> point(std::uint32_t pole) const;
 };
 
 /// Reads the poles layer once, keeping what the network and the assessment need.
-PoleStore read_poles(const InputLayerRef& layer, const WoodTables& tables, Findings& findings);
+/// @param tables null: what is only assessed is not read.
+PoleStore read_poles(const InputLayerRef& layer, const WoodTables* tables, Findings& findings);
 
 }  // namespace linewood

@@ -1,5 +1,6 @@
 #include "src/pipeline/pole_rows.hpp"
 
+#include <algorithm>
 #include <optional>
 #include <string>
 
@@ -60,30 +61,36 @@ std::string_view name_of(LineSource source) {
     return "";
 }
 
-PoleCells pole_cells(const PoleAssessment& a, const LineDirection& line, UnitSystem units) {
+LineCells line_cells(const LineDirection& line, LineTrust trust) {
+    return {cell_of(line.axis),
+            text_cell(name_of(line.role)),
+            line.deflection ? Cell{rounded(line.deflection->degrees())} : Cell{},
+            text_cell(name_of(line.source)),
+            text_cell(linewood::name_of(trust.quality)),
+            text_cell(linewood::name_of(trust.reason))};
+}
+
+PoleCells pole_cells(const PoleAssessment& a, const LineCells& line, UnitSystem units) {
     PoleCells c;
-    c[0] = cell_of(line.axis);
-    c[1] = text_cell(name_of(line.role));
-    c[2] = line.deflection ? Cell{rounded(line.deflection->degrees())} : Cell{};
-    c[3] = text_cell(name_of(line.source));
-    c[4] = girth_cell(a.original, units);
-    c[5] = text_cell(name_of(a.original_source));
+    std::copy(line.begin(), line.end(), c.begin());
+    c[6] = girth_cell(a.original, units);
+    c[7] = text_cell(name_of(a.original_source));
     if (a.worst_section) {
         const SectionCondition& worst = a.sections[*a.worst_section];
         const SectionStrengths& s = *worst.strengths;
-        c[6] = percent_cell(s.governing);
-        c[7] = percent_cell(s.transverse);
-        c[8] = percent_cell(s.longitudinal);
-        c[9] = percent_cell(s.weakest);
-        c[10] = cell_of(s.weakest_axis);
-        c[11] = height_figure(worst.height, units);
+        c[8] = percent_cell(s.governing);
+        c[9] = percent_cell(s.transverse);
+        c[10] = percent_cell(s.longitudinal);
+        c[11] = percent_cell(s.weakest);
+        c[12] = cell_of(s.weakest_axis);
+        c[13] = height_figure(worst.height, units);
     }
-    c[12] = girth_cell(a.shell_min, units);
-    c[13] = static_cast<std::int64_t>(a.sections.size());
-    c[14] = text_cell(name_of(a.verdict));
-    c[15] = text_cell(name_of(a.urgency));
-    c[16] = text_cell(a.reasons.to_string());
-    c[17] = a.inspected_on ? Cell{*a.inspected_on} : Cell{};
+    c[14] = girth_cell(a.shell_min, units);
+    c[15] = static_cast<std::int64_t>(a.sections.size());
+    c[16] = text_cell(name_of(a.verdict));
+    c[17] = text_cell(name_of(a.urgency));
+    c[18] = text_cell(a.reasons.to_string());
+    c[19] = a.inspected_on ? Cell{*a.inspected_on} : Cell{};
     return c;
 }
 

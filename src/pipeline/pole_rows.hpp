@@ -7,17 +7,23 @@
 
 #include "assess/verdict/assessment.hpp"
 #include "geo/io/cell.hpp"
+#include "geo/network/line_quality.hpp"
 #include "src/job/unit_system.hpp"
 
 namespace linewood {
 
-inline constexpr std::size_t kPoleColumns = 18;
+inline constexpr std::size_t kLineColumns = 6;
+inline constexpr std::size_t kPoleColumns = kLineColumns + 14;
 inline constexpr std::size_t kSectionColumns = 14;
+using LineCells = std::array<Cell, kLineColumns>;
 using PoleCells = std::array<Cell, kPoleColumns>;
 using SectionCells = std::array<Cell, kSectionColumns>;
 
+/// The line at one pole, in the order of line_fields().
+LineCells line_cells(const LineDirection& line, LineTrust trust);
+
 /// The added columns of one pole, in the order of pole_fields().
-PoleCells pole_cells(const PoleAssessment& a, const LineDirection& line, UnitSystem units);
+PoleCells pole_cells(const PoleAssessment& a, const LineCells& line, UnitSystem units);
 
 /// The row of one section, in the order of section_fields().
 SectionCells section_cells(std::string_view pole_id, const SectionCondition& s, UnitSystem units);

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <optional>
+
 #include "geo/io/layer_writer.hpp"
 #include "src/job/assess_job.hpp"
 #include "src/pipeline/finding_log.hpp"
@@ -17,7 +19,8 @@ struct PoleOutputs {
 
 /// Assesses every pole and writes it with its sections: reads the poles layer a second time, assesses
 /// batches in parallel, writes in input order. Fills `data.verdicts` and `data.defect_shells`.
-void assess_and_write_poles(const InputLayerRef& layer,
+/// @param layer absent: the poles were made from the spans.
+void assess_and_write_poles(const std::optional<InputLayerRef>& layer,
                             const AssessJob& job,
                             RunData& data,
                             PoleOutputs out,

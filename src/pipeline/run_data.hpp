@@ -22,6 +22,7 @@ struct RunData {
     std::vector<Maybe<Length>> defect_shells;  ///< by slot of the defect store, once assessed
 
     LineDirection direction(std::uint32_t pole) const;
+    LineTrust trust(std::uint32_t pole) const;
 };
 
 }  // namespace linewood

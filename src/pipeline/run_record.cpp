@@ -25,9 +25,12 @@ std::string shown_name(const Source& source) {
     return name.filename().string();
 }
 
-void add_inputs(const InputLayers& inputs, std::vector<RunStatement>& out) {
+void add_inputs(const InputLayers& inputs, const NetworkJob& job, std::vector<RunStatement>& out) {
     std::set<std::filesystem::path> done;
     for (std::size_t i = 0; i < inputs.layers.size(); ++i) {
+        if (!job.inputs.wanted[i]) {
+            continue;
+        }
         const auto& ref = inputs.layers[i];
         const std::string layer{name_of(static_cast<InputLayer>(i))};
         if (!ref) {
@@ -52,6 +55,34 @@ void add_inputs(const InputLayers& inputs, std::vector<RunStatement>& out) {
 std::string metres(Length l) { return plain_number(l.metres()) + " m"; }
 std::string degrees(Angle a) { return plain_number(a.degrees()) + " deg"; }
 
+void add_tool(std::vector<RunStatement>& out) {
+    out.push_back({"tool", "", "linewood " + std::string{tool_version()}});
+}
+
+void add_network_job(const NetworkJob& job, std::vector<RunStatement>& out) {
+    out.push_back({"job_snap_tolerance", "spans", metres(job.network.snap_tolerance)});
+    out.push_back({"job_interior_cut", "spans", metres(job.network.interior_cut)});
+    out.push_back({"job_tangent_limit", "spans", degrees(job.network.tangent_limit)});
+    out.push_back({"job_junction_pair_limit", "spans", degrees(job.network.junction_pair_limit)});
+    out.push_back({"job_nearest_line",
+                   "spans",
+                   job.network.nearest_line ? metres(*job.network.nearest_line) : "off"});
+    if (job.poles_from_spans) {
+        out.push_back({"job_poles_from_spans", "poles", "made at the ends of the spans"});
+    }
+}
+
+void add_counts(const std::vector<LayerCount>& in,
+                const std::vector<LayerCount>& written,
+                std::vector<RunStatement>& out) {
+    for (const LayerCount& c : in) {
+        out.push_back({"count_in", c.layer, std::to_string(c.count)});
+    }
+    for (const LayerCount& c : written) {
+        out.push_back({"count_out", c.layer, std::to_string(c.count)});
+    }
+}
+
 }  // namespace
 
 std::string_view tool_version() { return LINEWOOD_VERSION; }
@@ -61,29 +92,33 @@ std::vector<RunStatement> run_statements(const AssessJob& job,
                                          const std::vector<LayerCount>& in,
                                          const std::vector<LayerCount>& out) {
     std::vector<RunStatement> s;
-    s.push_back({"tool", "", "linewood " + std::string{tool_version()}});
+    add_tool(s);
     s.push_back({"job_units", "", std::string{name_of(job.units)}});
-    s.push_back({"job_snap_tolerance", "spans", metres(job.network.snap_tolerance)});
-    s.push_back({"job_interior_cut", "spans", metres(job.network.interior_cut)});
-    s.push_back({"job_tangent_limit", "spans", degrees(job.network.tangent_limit)});
-    s.push_back({"job_junction_pair_limit", "spans", degrees(job.network.junction_pair_limit)});
-    s.push_back({"job_nearest_line",
-                 "spans",
-                 job.network.nearest_line ? metres(*job.network.nearest_line) : "off"});
+    add_network_job(job, s);
+    s.push_back({"job_declination",
+                 "defects",
+                 job.declination ? degrees(*job.declination) : "World Magnetic Model 2025"});
     s.push_back({"job_wood_tables", "", job.tables_name});
     s.push_back({"criteria_name", "", job.criteria.name});
     s.push_back({"criteria_sha256", "", sha256_of(job.criteria_json)});
     s.push_back({"criteria_profile", "", job.criteria_json});
-    add_inputs(inputs, s);
-    for (const LayerCount& c : in) {
-        s.push_back({"count_in", c.layer, std::to_string(c.count)});
-    }
-    for (const LayerCount& c : out) {
-        s.push_back({"count_out", c.layer, std::to_string(c.count)});
-    }
+    add_inputs(inputs, job, s);
+    add_counts(in, out, s);
     for (const std::string_view caution : kCautions) {
         s.push_back({"caution", "", std::string{caution}});
     }
+    return s;
+}
+
+std::vector<RunStatement> network_statements(const NetworkJob& job,
+                                             const InputLayers& inputs,
+                                             const std::vector<LayerCount>& in,
+                                             const std::vector<LayerCount>& out) {
+    std::vector<RunStatement> s;
+    add_tool(s);
+    add_network_job(job, s);
+    add_inputs(inputs, job, s);
+    add_counts(in, out, s);
     return s;
 }
 

@@ -30,6 +30,12 @@ std::vector<RunStatement> run_statements(const AssessJob& job,
                                          const std::vector<LayerCount>& in,
                                          const std::vector<LayerCount>& out);
 
+/// The same of a network alone: without criteria.
+std::vector<RunStatement> network_statements(const NetworkJob& job,
+                                             const InputLayers& inputs,
+                                             const std::vector<LayerCount>& in,
+                                             const std::vector<LayerCount>& out);
+
 void write_statements(const std::vector<RunStatement>& statements, LayerWriter& out);
 
 /// The version of the program.

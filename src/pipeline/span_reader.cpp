@@ -22,11 +22,13 @@ public:
                 const PoleStore& poles,
                 const GroundFrame& frame,
                 NetworkBuilder& builder,
+                bool by_name,
                 Findings& findings)
         : layer_{layer},
           poles_{poles},
           frame_{frame},
           builder_{builder},
+          by_name_{by_name},
           decoder_{layer.schema(),
                    InputLayer::spans,
                    findings,
@@ -39,7 +41,12 @@ public:
           resolved_to_{decoder_.own_column("to_pole")},
           circuit_{decoder_.column("circuit")},
           voltage_{decoder_.column("voltage_kv")},
-          kind_{decoder_.column("kind")} {}
+          kind_{decoder_.column("kind")} {
+        if (!by_name_ && (from_.exists() || to_.exists())) {
+            findings.push_back(
+                make_finding(finding::kSpanNamesUnused, InputLayer::spans, -1, "", ""));
+        }
+    }
 
     void run() {
         ReadOptions options;
@@ -95,6 +102,9 @@ private:
     ///        named, this is a piece that was cut from a route, and the name is of the route's end.
     NamedPole named(const std::string& id, const std::string& resolved) const {
         NamedPole n;
+        if (!by_name_) {
+            return n;
+        }
         const bool of_the_route = !resolved.empty() && resolved != id;
         if (of_the_route && poles_.ids.find(id) != PoleIndex::kNotFound) {
             return n;
@@ -117,6 +127,7 @@ private:
     const PoleStore& poles_;
     const GroundFrame& frame_;
     NetworkBuilder& builder_;
+    bool by_name_;
     RowDecoder decoder_;
     Column span_id_, from_, to_, resolved_from_, resolved_to_, circuit_, voltage_, kind_;
     std::unordered_map<std::string, std::uint32_t> circuits_;
@@ -136,7 +147,8 @@ SpanNetwork read_network(const InputLayers& inputs,
     NetworkBuilder builder{frame.ground(), on_ground, settings};
     std::int64_t greatest_fid = -1;
     if (const auto& layer = inputs[InputLayer::spans]) {
-        SpanReading reading{*layer, poles, frame, builder, findings};
+        const bool by_name = inputs[InputLayer::poles].has_value();
+        SpanReading reading{*layer, poles, frame, builder, by_name, findings};
         reading.run();
         greatest_fid = reading.greatest_fid();
     }
@@ -157,6 +169,13 @@ LineDirection direction_at(const Network& network, const PoleStore& poles, std::
         line.role = *given->second.role;
     }
     return line;
+}
+
+LineTrust trust_at(const Network& network, const PoleStore& poles, std::uint32_t pole) {
+    const auto given = poles.given.find(pole);
+    return given != poles.given.end() && given->second.axis
+               ? LineTrust{LineQuality::sure, QualityReason::given}
+               : network.trust(pole);
 }
 
 }  // namespace linewood

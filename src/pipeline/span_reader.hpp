@@ -19,7 +19,7 @@ struct SpanNetwork {
 };
 
 /// The line network of a run: the spans layer read once and joined to the poles. Without a spans
-/// layer every pole is isolated.
+/// layer every pole is isolated. Without a poles layer the poles were made, and names are not used.
 /// @param on_ground the poles' places on the common ground; must not change while this runs.
 SpanNetwork read_network(const InputLayers& inputs,
                          const PoleStore& poles,
@@ -30,5 +30,8 @@ SpanNetwork read_network(const InputLayers& inputs,
 
 /// The direction at a pole: the network's, overridden by what the pole's record says.
 LineDirection direction_at(const Network& network, const PoleStore& poles, std::uint32_t pole);
+
+/// How far that direction can be trusted; one that was given is sure.
+LineTrust trust_at(const Network& network, const PoleStore& poles, std::uint32_t pole);
 
 }  // namespace linewood

@@ -12,7 +12,7 @@
 namespace linewood {
 namespace {
 
-using SpanCells = std::array<Cell, 5>;
+using SpanCells = std::array<Cell, 5>;  // the last is the verdict
 
 /// One span of a batch, ready to be written.
 struct PreparedSpan {
@@ -29,8 +29,8 @@ struct PreparedBatch {
 /// Prepares batches; from several threads at once.
 class SpanPreparation {
 public:
-    SpanPreparation(const RunData& data, const Ground& path_ground)
-        : data_{data}, path_ground_{path_ground} {}
+    SpanPreparation(const RunData& data, const Ground& path_ground, bool with_verdicts)
+        : data_{data}, path_ground_{path_ground}, with_verdicts_{with_verdicts} {}
 
     PreparedBatch prepare(FeatureBatch batch) const {
         PreparedBatch result;
@@ -77,6 +77,8 @@ private:
         for (const std::uint32_t pole : {span.from, span.to}) {
             if (pole != kNone) {
                 c[column] = text_cell(data_.poles.ids.id(pole));
+            }
+            if (pole != kNone && with_verdicts_) {
                 worst = std::min(data_.verdicts[pole], worst.value_or(data_.verdicts[pole]));
             }
             ++column;
@@ -89,6 +91,7 @@ private:
 
     const RunData& data_;
     Ground path_ground_;
+    bool with_verdicts_;
 };
 
 /// Writes prepared batches with the findings about their features; one thread.
@@ -97,9 +100,12 @@ public:
     SpanWriting(const InputLayerRef& layer,
                 const Network& network,
                 const GroundFrame& frame,
-                LayerWriter& out,
-                FindingLog& log)
-        : frame_{frame}, out_{out}, log_{log}, span_id_{layer.schema().field_index("span_id")} {
+                const SpanOutputs& out)
+        : frame_{frame},
+          out_{out.spans},
+          log_{out.findings},
+          columns_{out.with_verdicts ? 5U : 4U},
+          span_id_{layer.schema().field_index("span_id")} {
         network.each_finding([&](Finding&& f) { findings_.push_back(std::move(f)); });
     }
 
@@ -109,10 +115,11 @@ public:
             write_findings(batch, row);
         }
         for (const PreparedSpan& span : prepared.spans) {
+            const std::span<const Cell> cells{span.cells.data(), columns_};
             if (span.piece) {
-                out_.append_along(batch, span.row, span.cells, *span.piece);
+                out_.append_along(batch, span.row, cells, *span.piece);
             } else {
-                out_.append(batch, span.row, span.cells);
+                out_.append(batch, span.row, cells);
             }
         }
     }
@@ -149,6 +156,7 @@ private:
     const GroundFrame& frame_;
     LayerWriter& out_;
     FindingLog& log_;
+    std::size_t columns_;
     std::optional<std::size_t> span_id_;
     Findings findings_;
     std::size_t next_finding_ = 0;
@@ -166,8 +174,8 @@ void write_spans(const std::optional<InputLayerRef>& layer,
         return;
     }
     monitor.stage("write spans", layer->schema().feature_count);
-    const SpanPreparation preparation{data, frame.spans_path_ground()};
-    SpanWriting writing{*layer, data.network, frame, out.spans, out.findings};
+    const SpanPreparation preparation{data, frame.spans_path_ground(), out.with_verdicts};
+    SpanWriting writing{*layer, data.network, frame, out};
     pass_over<PreparedBatch>(
         *layer,
         threads,

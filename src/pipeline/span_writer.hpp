@@ -12,11 +12,12 @@ namespace linewood {
 struct SpanOutputs {
     LayerWriter& spans;
     FindingLog& findings;
+    bool with_verdicts = true;  ///< the worse verdict of its poles goes with each span
 };
 
 /// Writes the spans pole to pole, with the attributes of the feature each came from, and the
 /// network's findings. Reads the spans layer a second time. Without one there is nothing to write.
-/// @pre the poles are assessed.
+/// @pre with verdicts: the poles are assessed.
 void write_spans(const std::optional<InputLayerRef>& layer,
                  const RunData& data,
                  const GroundFrame& frame,

@@ -30,6 +30,25 @@ TrueAzimuth AzimuthResolver::from_clock(double hours, std::uint32_t pole) const 
             drawn ? nullptr : &finding::kClockAssumed};
 }
 
+TrueAzimuth AzimuthResolver::from_compass(double degrees,
+                                          Point place,
+                                          std::optional<Date> date) const {
+    if (declination_) {
+        return {Bearing::degrees(degrees + declination_->degrees()), nullptr};
+    }
+    if (!is_place(place) || !frame_.on_earth()) {
+        return {{}, &finding::kAzimuthUnresolved};
+    }
+    if (!date) {
+        return {{}, &finding::kMagneticUndated};
+    }
+    const auto east = declination(place, 0.0, *date);
+    if (!east) {
+        return {{}, &finding::kMagneticDate};
+    }
+    return {Bearing::degrees(degrees + east->degrees()), nullptr};
+}
+
 TrueAzimuth AzimuthResolver::resolve(double recorded,
                                      AzimuthRef ref,
                                      std::uint32_t pole,
@@ -50,13 +69,7 @@ TrueAzimuth AzimuthResolver::resolve(double recorded,
             }
             return {Bearing::degrees(recorded + frame_.convergence(place).degrees()), nullptr};
         case AzimuthRef::magnetic:
-            if (!is_place(place) || !frame_.on_earth() || !date) {
-                break;
-            }
-            if (const auto east = declination(place, 0.0, *date)) {
-                return {Bearing::degrees(recorded + east->degrees()), nullptr};
-            }
-            break;
+            return from_compass(recorded, place, date);
     }
     return {{}, &finding::kAzimuthUnresolved};
 }

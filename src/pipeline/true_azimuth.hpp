@@ -21,29 +21,38 @@ struct TrueAzimuth {
     const FindingKind* doubt = nullptr;
 };
 
-/// Turns recorded azimuths to true north, pole by pole.
+/// Turns recorded azimuths to true north, pole by pole. A declination given (east positive) wins over
+/// the magnetic model.
 class AzimuthResolver {
 public:
     AzimuthResolver(const Network& network,
                     const PoleStore& poles,
                     std::span<const Point> on_ground,
-                    const GroundFrame& frame)
-        : network_{network}, poles_{poles}, on_ground_{on_ground}, frame_{frame} {}
+                    const GroundFrame& frame,
+                    Maybe<Angle> declination = {})
+        : network_{network},
+          poles_{poles},
+          on_ground_{on_ground},
+          frame_{frame},
+          declination_{declination} {}
 
     /// @param recorded degrees, or hours on the clock (12 = looking ahead along the line).
-    /// @param date for the declination; without one a magnetic azimuth cannot be resolved.
+    /// @param date for the declination; without one, and none given for all, a magnetic azimuth cannot
+    ///        be resolved, nor with one outside the model's five years.
     TrueAzimuth resolve(double recorded,
                         AzimuthRef ref,
                         std::uint32_t pole,
                         std::optional<Date> date) const;
 
 private:
+    TrueAzimuth from_compass(double degrees, Point place, std::optional<Date> date) const;
     TrueAzimuth from_clock(double hours, std::uint32_t pole) const;
 
     const Network& network_;
     const PoleStore& poles_;
     std::span<const Point> on_ground_;
     const GroundFrame& frame_;
+    Maybe<Angle> declination_;
 };
 
 }  // namespace linewood

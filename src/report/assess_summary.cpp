@@ -5,19 +5,11 @@
 #include <fmt/format.h>
 
 #include "src/job/cautions.hpp"
+#include "src/report/figures.hpp"
 #include "src/report/log.hpp"
 
 namespace linewood {
 namespace {
-
-/// A count with thousands set apart.
-std::string grouped(std::int64_t n) {
-    std::string text = std::to_string(n);
-    for (std::size_t at = text.size(); at > 3; at -= 3) {
-        text.insert(at - 3, ",");
-    }
-    return text;
-}
 
 std::int64_t total_poles(const AssessSummary& s) {
     return std::accumulate(s.by_verdict.begin(), s.by_verdict.end(), std::int64_t{0});
@@ -35,32 +27,12 @@ void add_verdicts(const AssessSummary& s, std::string& out) {
     }
 }
 
-void add_findings(const AssessSummary& s, std::string& out) {
-    if (s.findings.empty()) {
-        out += "no findings\n";
-        return;
-    }
-    std::int64_t total = 0;
-    for (const auto& [code, count] : s.findings) {
-        total += count.count;
-    }
-    out += fmt::format("{} findings\n", grouped(total));
-    for (const Severity severity : {Severity::error, Severity::warning, Severity::note}) {
-        for (const auto& [code, count] : s.findings) {
-            if (count.severity == severity) {
-                out += fmt::format(
-                    "  {:<8} {:<28} {:>9}\n", name_of(severity), code, grouped(count.count));
-            }
-        }
-    }
-}
-
 }  // namespace
 
 std::string summary_text(const AssessJob& job, const AssessSummary& summary) {
     std::string out;
     add_verdicts(summary, out);
-    add_findings(summary, out);
+    out += findings_text(summary.findings);
     for (const OutputNote& note : summary.output.notes) {
         out += fmt::format("note: {}{}{}: {}\n",
                            note.layer,
@@ -86,11 +58,6 @@ std::string summary_json_fields(const AssessJob& job, const AssessSummary& summa
                                 name_of(static_cast<Verdict>(i)),
                                 summary.by_verdict[static_cast<std::size_t>(i)]);
     }
-    std::string findings;
-    for (const auto& [code, count] : summary.findings) {
-        findings +=
-            fmt::format("{}{}:{}", findings.empty() ? "" : ",", json_string(code), count.count);
-    }
     std::string layers;
     for (const LayerSummary& l : summary.output.layers) {
         layers += fmt::format("{}{}:{}", layers.empty() ? "" : ",", json_string(l.name), l.rows);
@@ -100,7 +67,7 @@ std::string summary_json_fields(const AssessJob& job, const AssessSummary& summa
         json_string(job.out.string()),
         total_poles(summary),
         verdicts,
-        findings,
+        findings_json(summary.findings),
         layers);
 }
 

@@ -32,6 +32,8 @@ TEST(OutputColumns, EveryColumnOfSectionSixIsThereInItsOrderAndNoOther) {
                             "line_role",
                             "line_deflection",
                             "line_source",
+                            "line_quality",
+                            "line_quality_reason",
                             "original_circumference",
                             "original_source",
                             "remaining_pct",

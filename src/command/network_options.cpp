@@ -1,0 +1,116 @@
+#include "src/command/network_options.hpp"
+
+#include <algorithm>
+#include <array>
+#include <thread>
+
+#include "src/job/job_error.hpp"
+
+#include <CLI/CLI.hpp>
+
+namespace linewood {
+namespace {
+
+constexpr std::array<std::pair<std::string_view, double>, 3> kPlaneUnits{
+    {{"m", 1.0}, {"ft", 0.3048}, {"us-ft", 1200.0 / 3937.0}}};
+
+}  // namespace
+
+std::optional<std::string> if_given(const std::string& text) {
+    return text.empty() ? std::nullopt : std::optional<std::string>{text};
+}
+
+void NetworkOptions::add_to(CLI::App& command, const std::string& layers) {
+    command.add_option("input", input, "Dataset with the layers " + layers)->type_name("IN");
+    const auto layer = [&](const char* option, std::string& to, const char* what) {
+        command.add_option(option, to, what)->type_name("DATASET[:LAYER]")->group("Layers");
+    };
+    layer("--poles", poles, "Poles, instead of IN's");
+    layer("--spans", spans, "Spans, instead of IN's");
+    command
+        .add_flag("--poles-from-spans",
+                  poles_from_spans,
+                  "There are lines only: make poles where they end, E1, E2 ...")
+        ->group("Layers");
+    command.add_option("--out", out, "Where to write: a .gpkg file, or a folder with --format")
+        ->type_name("OUT")
+        ->required();
+    command
+        .add_option("--format", format, "Of a folder: geopackage, flatgeobuf, geojson or shapefile")
+        ->type_name("FORMAT");
+    command.add_flag("--overwrite", overwrite, "Replace OUT where it exists");
+    command.add_option("--snap", snap_m, "How far a span end may be from its pole, m (default 2)")
+        ->check(CLI::Range(0.0, 1000.0))
+        ->type_name("M");
+    command
+        .add_option("--nearest-line",
+                    nearest_line_m,
+                    "Poles on no span take the direction of a line this near, m (default off)")
+        ->check(CLI::Range(0.0, 1000.0))
+        ->type_name("M");
+    command
+        .add_option("--plane-unit",
+                    plane_unit,
+                    "Unit of layers without a coordinate system: m, ft or us-ft")
+        ->check(CLI::IsMember({"m", "ft", "us-ft"}))
+        ->capture_default_str();
+    command.add_option("--threads", threads, "Threads to use (default: all cores)")
+        ->check(CLI::Range(1, 256))
+        ->type_name("N");
+}
+
+OutputFormat NetworkOptions::checked_format() const {
+    const auto by_path = output_format_of_path(out);
+    if (out.rfind("PG:", 0) == 0 || out.rfind("postgresql:", 0) == 0) {
+        throw JobError{"--out: databases are not written yet; write a .gpkg file or a folder"};
+    }
+    if (format.empty()) {
+        if (!by_path) {
+            throw JobError{
+                "--out " + out +
+                " is a folder: say with --format what goes into it (flatgeobuf, geojson, "
+                "shapefile), or name a .gpkg file"};
+        }
+        return *by_path;
+    }
+    const auto named = output_format_named(format);
+    if (!named || *named == OutputFormat::csv) {
+        throw JobError{"--format " + format +
+                       ": not one of geopackage, flatgeobuf, geojson, shapefile"};
+    }
+    if (by_path.has_value() != (*named == OutputFormat::geopackage)) {
+        throw JobError{by_path ? "--out " + out +
+                                     " is a GeoPackage file; leave --format away, or "
+                                     "name a folder"
+                               : "--format geopackage is one file: let --out end in .gpkg"};
+    }
+    return *named;
+}
+
+void NetworkOptions::fill(NetworkJob& job) const {
+    job.inputs.dataset = if_given(input);
+    job.inputs.layers[0] = if_given(poles);
+    job.inputs.layers[1] = if_given(spans);
+    job.inputs.wanted[0] = !poles_from_spans;
+    job.poles_from_spans = poles_from_spans;
+    if (!job.inputs.dataset && !job.inputs.layers[0] && !poles_from_spans) {
+        throw JobError{"no poles: name a dataset, or a layer with --poles DATASET[:LAYER]"};
+    }
+    job.out = out;
+    job.format = checked_format();
+    job.overwrite = overwrite;
+    if (snap_m >= 0.0) {
+        job.network.snap_tolerance = Length::metres(snap_m);
+    }
+    if (nearest_line_m >= 0.0) {
+        job.network.nearest_line = Length::metres(nearest_line_m);
+    }
+    for (const auto& [name, metres] : kPlaneUnits) {
+        if (name == plane_unit) {
+            job.plane_metres_per_unit = metres;
+        }
+    }
+    job.threads = threads != 0 ? threads : std::max(1U, std::thread::hardware_concurrency());
+}
+
+}  // namespace linewood

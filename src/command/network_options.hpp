@@ -1,0 +1,42 @@
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+
+#include "src/job/network_job.hpp"
+
+namespace CLI {
+class App;
+}
+
+namespace linewood {
+
+/// The options of every command that joins spans to poles and writes layers.
+struct NetworkOptions {
+    std::string input;
+    std::string poles;
+    std::string spans;
+    std::string out;
+    std::string format;
+    std::string plane_unit = "m";
+    double snap_m = -1.0;          ///< negative: not given
+    double nearest_line_m = -1.0;  ///< negative: not given
+    std::size_t threads = 0;
+    bool overwrite = false;
+    bool poles_from_spans = false;
+
+    /// Adds IN and all options. @param layers what IN holds, for the help.
+    void add_to(CLI::App& command, const std::string& layers);
+    /// Everything checked and put into the job, whose settings come from a profile before.
+    /// @throws JobError
+    void fill(NetworkJob& job) const;
+
+private:
+    OutputFormat checked_format() const;
+};
+
+/// `text`, or nothing where it is empty: an option that was not given.
+std::optional<std::string> if_given(const std::string& text);
+
+}  // namespace linewood

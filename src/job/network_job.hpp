@@ -1,0 +1,24 @@
+#pragma once
+
+#include <cstddef>
+#include <filesystem>
+
+#include "geo/io/output_dataset.hpp"
+#include "geo/network/network_settings.hpp"
+#include "src/pipeline/input_layers.hpp"
+
+namespace linewood {
+
+/// What every run needs to know that joins spans to poles and writes layers, checked.
+struct NetworkJob {
+    InputAddresses inputs;
+    std::filesystem::path out;
+    OutputFormat format = OutputFormat::geopackage;
+    bool overwrite = false;
+    NetworkSettings network;
+    double plane_metres_per_unit = 1.0;  ///< for layers without a coordinate system
+    bool poles_from_spans = false;       ///< there are lines only: poles are made at their ends
+    std::size_t threads = 2;
+};
+
+}  // namespace linewood

@@ -1,0 +1,39 @@
+#include "src/pipeline/line_network.hpp"
+
+#include "src/pipeline/coordinate_step.hpp"
+#include "src/pipeline/made_poles.hpp"
+#include "src/pipeline/span_reader.hpp"
+
+namespace linewood {
+
+GroundFrame open_frame(const InputLayers& inputs, const NetworkJob& job, Findings& findings) {
+    const auto& spans = inputs[InputLayer::spans];
+    const std::string* spans_wkt = spans ? &spans->schema().crs_wkt : nullptr;
+    const auto& poles = inputs[InputLayer::poles];
+    return {poles ? poles->schema().crs_wkt : *spans_wkt,
+            spans_wkt,
+            job.plane_metres_per_unit,
+            findings};
+}
+
+LineNetwork read_line_network(const InputLayers& inputs,
+                              const NetworkJob& job,
+                              const WoodTables* tables,
+                              const GroundFrame& frame,
+                              Findings& findings,
+                              RunMonitor& monitor) {
+    const auto& layer = inputs[InputLayer::poles];
+    NetworkSettings settings = job.network;
+    monitor.stage(layer ? "read poles" : "make poles", -1);
+    PoleStore poles =
+        layer ? read_poles(*layer, tables, findings)
+              : make_poles(*inputs[InputLayer::spans], frame, settings.snap_tolerance, findings);
+    monitor.stage("join spans", -1);
+    std::vector<Point> on_ground = poles.places;
+    frame.poles_to_ground(on_ground);
+    settings.coordinate_step = coordinate_step(poles.places, frame);
+    SpanNetwork spans = read_network(inputs, poles, on_ground, frame, settings, findings);
+    return {std::move(poles), std::move(on_ground), std::move(spans.network), spans.greatest_fid};
+}
+
+}  // namespace linewood

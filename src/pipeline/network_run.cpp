@@ -1,0 +1,57 @@
+#include "src/pipeline/network_run.hpp"
+
+#include "src/pipeline/line_network.hpp"
+#include "src/pipeline/line_pole_writer.hpp"
+#include "src/pipeline/output_layers.hpp"
+#include "src/pipeline/run_counts.hpp"
+#include "src/pipeline/run_data.hpp"
+#include "src/pipeline/run_record.hpp"
+#include "src/pipeline/span_writer.hpp"
+
+namespace linewood {
+
+NetworkSummary run_network(const NetworkJob& job, RunMonitor& monitor) {
+    Findings findings;
+    const InputLayers inputs = open_inputs(job.inputs, findings);
+    OutputDataset dataset =
+        OutputDataset::create(job.out, job.format, OutputOptions{.overwrite = job.overwrite});
+    const NetworkLayers out = lay_out_network(dataset, job, inputs, findings);
+    FindingLog log{out.findings};
+    const GroundFrame frame = open_frame(inputs, job, findings);
+    RunData data;
+    {
+        LineNetwork line = read_line_network(inputs, job, nullptr, frame, findings, monitor);
+        data.poles = std::move(line.poles);
+        data.network = std::move(line.network);
+        out.spans.number_pieces_from(line.greatest_span_fid + 1);
+    }
+    log.write(findings);
+    data.poles.ids.drop_lookup();
+
+    NetworkSummary summary;
+    summary.figures = network_figures(data);
+    summary.figures.poles_made = job.poles_from_spans;
+    summary.figures.has_spans = inputs[InputLayer::spans].has_value();
+    const auto in = network_counts_in(inputs, data);
+    write_line_poles(inputs[InputLayer::poles], data, job.threads, out.poles, monitor);
+    write_spans(inputs[InputLayer::spans],
+                data,
+                frame,
+                job.threads,
+                {out.spans, log, /*with_verdicts=*/false},
+                monitor);
+    const std::vector<LayerCount> written{{"poles", out.poles.count()},
+                                          {"spans", out.spans.count()},
+                                          {"findings", out.findings.count()}};
+    check_counts(job.out.string(), in, written);
+    write_statements(network_statements(job, inputs, in, written), out.run);
+    summary.findings = log.counts();
+    data = {};
+    monitor.stage("index and check", -1);
+    monitor.advance(0);
+    summary.output = dataset.finish();
+    monitor.finish();
+    return summary;
+}
+
+}  // namespace linewood

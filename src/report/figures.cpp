@@ -1,0 +1,46 @@
+#include "src/report/figures.hpp"
+
+#include <fmt/format.h>
+
+#include "src/report/log.hpp"
+
+namespace linewood {
+
+std::string grouped(std::int64_t n) {
+    std::string text = std::to_string(n);
+    for (std::size_t at = text.size(); at > 3; at -= 3) {
+        text.insert(at - 3, ",");
+    }
+    return text;
+}
+
+std::string findings_text(const std::map<std::string, FindingLog::Count, std::less<>>& findings) {
+    if (findings.empty()) {
+        return "no findings\n";
+    }
+    std::string out;
+    std::int64_t total = 0;
+    for (const auto& [code, count] : findings) {
+        total += count.count;
+    }
+    out += fmt::format("{} findings\n", grouped(total));
+    for (const Severity severity : {Severity::error, Severity::warning, Severity::note}) {
+        for (const auto& [code, count] : findings) {
+            if (count.severity == severity) {
+                out += fmt::format(
+                    "  {:<8} {:<28} {:>9}\n", name_of(severity), code, grouped(count.count));
+            }
+        }
+    }
+    return out;
+}
+
+std::string findings_json(const std::map<std::string, FindingLog::Count, std::less<>>& findings) {
+    std::string out;
+    for (const auto& [code, count] : findings) {
+        out += fmt::format("{}{}:{}", out.empty() ? "" : ",", json_string(code), count.count);
+    }
+    return out;
+}
+
+}  // namespace linewood
