@@ -238,6 +238,8 @@ private:
             geometry->getEnvelope(&row_box_);
             box_.Merge(row_box_);
         }
+        mixed_z_ = mixed_z_ || (geometry->Is3D() != 0) != plan_.geometry.has_z;
+        mixed_m_ = mixed_m_ || (geometry->IsMeasured() != 0) != plan_.geometry.has_m;
         const OGRwkbGeometryType type = wkbFlatten(geometry->getGeometryType());
         if (type != declared_) {
             mixed_ = mixed_ || declared_ != wkbUnknown;
@@ -269,6 +271,21 @@ private:
                 "UPDATE gpkg_geometry_columns SET geometry_type_name = 'GEOMETRY' "
                 "WHERE table_name = " +
                 table);
+            // The standard wants the same type in the table's own definition, which SQLite's
+            // ALTER TABLE cannot change.
+            const std::string column = quoted_name(plan_.geometry_name) + " ";
+            db.run("PRAGMA writable_schema = ON");
+            db.run("UPDATE sqlite_master SET sql = replace(sql, " +
+                   quoted_text(column + OGRToOGCGeomType(declared_)) + ", " +
+                   quoted_text(column + "GEOMETRY") + ") WHERE type = 'table' AND name = " + table);
+            db.run("PRAGMA writable_schema = OFF");
+        }
+        // 2 = "may have": some geometries are as declared, some are not.
+        for (const auto& [mixed, dimension] : {std::pair{mixed_z_, "z"}, {mixed_m_, "m"}}) {
+            if (mixed) {
+                db.run(std::string{"UPDATE gpkg_geometry_columns SET "} + dimension +
+                       " = 2 WHERE table_name = " + table);
+            }
         }
         for (const std::string& type : extension_types_) {
             create_extensions_table(db);
@@ -294,6 +311,8 @@ private:
     std::int32_t srs_id_ = 0;
     bool has_geometry_;
     bool indexed_;
+    bool mixed_z_ = false;
+    bool mixed_m_ = false;
     bool mixed_ = false;  // a geometry of another type than the declared one came
 };
 

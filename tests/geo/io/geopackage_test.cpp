@@ -341,8 +341,15 @@ TEST(GeoPackage, CarriesEveryGeometryUnchanged) {
     EXPECT_EQ(testing::ogr_lines(dir / "out.gpkg"), testing::ogr_lines(dir / "in.gpkg"));
     EXPECT_THAT(testing::ogr_lines(dir / "out.gpkg").at(7), HasSubstr("POINT ZM (1 2 3 4)"));
     EXPECT_THAT(testing::ogr_lines(dir / "out.gpkg").at(2), HasSubstr("CIRCULARSTRING"));
-    EXPECT_THAT(sql_rows(dir / "out.gpkg", "SELECT geometry_type_name FROM gpkg_geometry_columns"),
-                ElementsAre("GEOMETRY"));
+    EXPECT_THAT(
+        sql_rows(dir / "out.gpkg", "SELECT geometry_type_name, z, m FROM gpkg_geometry_columns"),
+        ElementsAre("GEOMETRY|2|2"));
+    EXPECT_THAT(sql_rows(dir / "out.gpkg",
+                         "SELECT extension_name FROM gpkg_extensions WHERE column_name = 'geom' "
+                         "ORDER BY 1"),
+                ElementsAre("gpkg_geom_CIRCULARSTRING", "gpkg_rtree_index"));
+    EXPECT_EQ(validator_says(dir / "out.gpkg"), "");
+    EXPECT_THAT(sql_rows(dir / "out.gpkg", "PRAGMA integrity_check"), ElementsAre("ok"));
     EXPECT_THAT(sql_rows(dir / "out.gpkg", "SELECT rtreecheck('rtree_poles_geom')"),
                 ElementsAre("ok"));
 }

@@ -284,6 +284,46 @@ TEST(Source, NoticesThatAFlatGeobufEndsTooEarly) {
     }
 }
 
+TEST(Source, NoticesThatAShapefileEndsTooEarly) {
+    const TempDir dir;
+    make_dataset(dir / "in.shp", kPoles, {"-f", "ESRI Shapefile"});
+    for (const char* part : {"in.shp", "in.dbf"}) {
+        const std::string bytes = testing::content_of(dir / part);
+        dir.file(part, bytes.substr(0, bytes.size() - 60));
+        const std::string said = error_of([&] {
+            const Source source = Source::open((dir / "in.shp").string());
+            read_lines(source, "in");
+        });
+        EXPECT_THAT(said, HasSubstr("in.shp")) << part;
+        dir.file(part, bytes);
+    }
+    EXPECT_EQ(read_lines(Source::open((dir / "in.shp").string()), "in").size(), 3U);
+}
+
+TEST(Source, ReadsGeoJsonLines) {
+    const TempDir dir;
+    dir.file("poles.geojsonl",
+             "{\"type\":\"Feature\",\"properties\":{\"pole_id\":\"007\"},\"geometry\":"
+             "{\"type\":\"Point\",\"coordinates\":[1,2]}}\n"
+             "{\"type\":\"Feature\",\"properties\":{\"pole_id\":\"008\"},\"geometry\":null}\n");
+    const Source source = Source::open((dir / "poles.geojsonl").string());
+    EXPECT_EQ(read_lines(source, source.layer_names().front()).size(), 2U);
+}
+
+TEST(Source, SaysThatADatabaseCannotBeReached) {
+    EXPECT_THAT(error_of([] { Source::open("PG:host=127.0.0.1 port=1 dbname=none"); }),
+                HasSubstr("opening failed"));
+}
+
+TEST(Source, PrintsNothing) {
+    const TempDir dir;
+    dir.file("cut.geojson", std::string{kPoles}.substr(0, 300));
+    ::testing::internal::CaptureStderr();
+    error_of([&] { Source::open((dir / "cut.geojson").string()); });
+    error_of([&] { Source::open((dir / "none.gpkg").string()); });
+    EXPECT_EQ(::testing::internal::GetCapturedStderr(), "");
+}
+
 TEST(Source, GivesItsHandleToOneReaderAfterAnother) {
     const TempDir dir;
     make_dataset(dir / "in.gpkg", kPoles, {"-f", "GPKG", "-nln", "poles"});
