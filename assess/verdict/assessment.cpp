@@ -43,6 +43,26 @@ std::optional<std::size_t> worst_of(const std::vector<SectionCondition>& section
     return worst;
 }
 
+double worst_strength(const VisitResult& r) {
+    return r.worst_section ? r.sections[*r.worst_section].strengths->governing : 1.0;
+}
+
+void fill(VisitResult&& r, PoleAssessment& a) {
+    a.verdict = r.decision.verdict;
+    a.urgency = r.decision.urgency;
+    a.reasons = r.decision.reasons;
+    a.worst_section = r.worst_section;
+    a.original = r.original.groundline;
+    a.original_source = r.original.source;
+    for (const SectionCondition& s : r.sections) {
+        if (s.shell_min) {
+            a.shell_min = std::min(*s.shell_min, a.shell_min.value_or(*s.shell_min));
+        }
+    }
+    a.sections = std::move(r.sections);
+    a.shells = std::move(r.shells);
+}
+
 /// The first visit of the last day, of visits in order of date. @pre not empty
 std::vector<Visit>::const_iterator begin_of_last_day(const std::vector<Visit>& visits) {
     const auto last = visits.back().inspection.inspected_on;
@@ -145,10 +165,6 @@ private:
         return r;
     }
 
-    double worst_strength(const VisitResult& r) const {
-        return r.worst_section ? r.sections[*r.worst_section].strengths->governing : 1.0;
-    }
-
     /// At equality the inspection that comes first by its FID, so that the order in which they were
     /// read does not matter.
     bool is_worse(const VisitResult& a, const VisitResult& b) const {
@@ -189,22 +205,6 @@ private:
                             : "section above the groundline zone failed");
             }
         }
-    }
-
-    void fill(VisitResult&& r, PoleAssessment& a) const {
-        a.verdict = r.decision.verdict;
-        a.urgency = r.decision.urgency;
-        a.reasons = r.decision.reasons;
-        a.worst_section = r.worst_section;
-        a.original = r.original.groundline;
-        a.original_source = r.original.source;
-        for (const SectionCondition& s : r.sections) {
-            if (s.shell_min) {
-                a.shell_min = std::min(*s.shell_min, a.shell_min.value_or(*s.shell_min));
-            }
-        }
-        a.sections = std::move(r.sections);
-        a.shells = std::move(r.shells);
     }
 
     const PoleFile& file_;
