@@ -40,6 +40,7 @@ constexpr std::array kContractCodes{
 
 std::vector<std::string> all_codes() {
     std::vector<std::string> codes;
+    codes.reserve(kReasonCount);
     for (int i = 0; i < kReasonCount; ++i) {
         codes.emplace_back(text_of(static_cast<Reason>(i)).code);
     }
