@@ -35,10 +35,11 @@ enum class QualityReason : std::uint8_t {
     coordinates_coarse,       ///< the coordinates are rounded too much for spans this long
     pole_without_place,       ///< a pole has no point: the drawn end stands for it
     equal_pairs,              ///< a junction where another pair of spans is as good
-    line_unsnapped_nearby,    ///< a span end near the pole belongs to no pole: more may join here
-    nearest_line,             ///< from a line that passes by: never better than fair
-    no_straight_pair,         ///< none: a junction without a straight pair
-    no_spans                  ///< none: no span joins the pole, no line passes by
+    line_unsnapped_nearby,  ///< a span end near the pole, or the far end of one of its spans, has no
+                            ///< pole: the line may go on there
+    nearest_line,           ///< from a line that passes by: never better than fair
+    no_straight_pair,       ///< none: a junction without a straight pair
+    no_spans                ///< none: no span joins the pole, no line passes by
 };
 inline constexpr std::size_t kQualityReasonCount = 14;
 

@@ -323,6 +323,9 @@ void NetworkBuilder::Work::store(const SpanFeature& feature, const Made& made) {
     network_.span_doubts_.push_back(
         {span_doubt(made.from_end, made.to_end, made.course.reach_m, limits),
          span_doubt(made.to_end, made.from_end, made.course.back_reach_m, limits)});
+    if (feature.kind == SpanKind::line && (made.from == kNone) != (made.to == kNone)) {
+        network_.loose_end_near_[made.from == kNone ? made.to : made.from] = true;
+    }
     if (made.course.length_m < kZeroMetres) {
         network_.doubts_.add(doubt_about(kFindingSpanZeroLength, feature));
     } else if (made.from == made.to && made.from != kNone) {
