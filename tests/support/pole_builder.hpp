@@ -35,8 +35,8 @@ struct Assessed : PoleAssessment {
         return *at;
     }
     const SectionCondition& groundline() const { return section(0.0); }
-    double governing() const { return sections[*worst_section].strengths->governing; }
-    double weakest() const { return sections[*worst_section].strengths->weakest; }
+    double governing() const { return sections.at(worst_section.value()).strengths.value().governing; }
+    double weakest() const { return sections.at(worst_section.value()).strengths.value().weakest; }
 };
 
 /// One pole, its line and its visits, said in inches, feet and degrees. To begin with: a wood pole

@@ -88,7 +88,6 @@ TEST(pieces, all_act_together_where_every_defect_that_parts_it_is_short) {
 }
 
 TEST(pieces, short_means_under_one_diameter) {
-    // A pocket through the whole section parts it alone; its extent decides.
     const double diameter = kGirth / 3.14159265358979323846;
     struct Row {
         double extent;
@@ -102,6 +101,16 @@ TEST(pieces, short_means_under_one_diameter) {
                                .assess();
         EXPECT_EQ(a.groundline().split, r.split) << r.extent;
     }
+}
+
+TEST(pieces, a_long_pocket_over_short_rot_is_enough) {
+    const double long_extent = 1.2 * kGirth / 3.14159265358979323846;
+    EXPECT_TRUE(cut_through(pocket(1, 2.5).toward(90).extent(long_extent),
+                            pocket(1, 2.5).toward(270).extent(6),
+                            rot(2.2).toward(0).extent(6))
+                    .assess()
+                    .groundline()
+                    .split);
 }
 
 TEST(pieces, one_defect_of_unknown_extent_that_parts_it_is_enough) {

@@ -84,6 +84,12 @@ TEST(shell_rot, part_of_the_circle_without_a_depth_has_a_size_missing) {
     EXPECT_TRUE(a.reasons.has(Reason::pocket_size_missing));
 }
 
+TEST(shell_rot, part_of_the_circle_with_a_girth_and_no_depth_sets_the_girth) {
+    const Assessed a = PoleCase{}.original(40).with(shell_rot().width(5).girth(38)).assess();
+    EXPECT_EQ(a.verdict, Verdict::treat);
+    EXPECT_NEAR(a.governing(), cubed(38.0 / 40.0), 1e-9);
+}
+
 TEST(shell_rot, that_leaves_no_wood_fails_with_a_finding) {
     const Assessed a = PoleCase{}.original(30).with(shell_rot().depth(5)).assess();
     EXPECT_EQ(a.governing(), 0.0);
@@ -131,6 +137,13 @@ TEST(present_girth, below_the_groundline_it_follows_an_original_that_was_raised)
                            .assess();
     EXPECT_NEAR(original_in(a, -2), 36 + kTwoPi * 0.5, 1e-9);
     EXPECT_NEAR(present_in(a, -2), 36, 1e-9);
+}
+
+TEST(present_girth, below_the_groundline_it_is_missing_where_the_groundlines_is) {
+    const Assessed a = forty_foot().original(36).with(sound_pocket(1, 1).at(-2)).assess();
+    EXPECT_FALSE(a.section(-2).present.has_value());
+    EXPECT_FALSE(a.section(-2).strengths.has_value());
+    EXPECT_TRUE(a.section(-2).reasons.has(Reason::present_circumference_missing));
 }
 
 TEST(present_girth, its_own_girth_comes_first_below_the_groundline) {

@@ -12,7 +12,7 @@
 namespace linewood::test {
 namespace {
 
-constexpr int kTries = 600;
+constexpr int kTries = 250;
 constexpr double kSame = 1e-9;
 
 void expect_same_strengths(const SectionCondition& a, const SectionCondition& b) {

@@ -12,7 +12,7 @@
 namespace linewood::test {
 namespace {
 
-constexpr int kTries = 500;
+constexpr int kTries = 250;
 
 bool passes(Verdict v) { return v == Verdict::treat || v == Verdict::serviceable; }
 bool fails(Verdict v) { return v == Verdict::replace || v == Verdict::stub; }
