@@ -15,10 +15,10 @@ struct Criteria {
     std::string name = "general-practice";
 
     // Limits, asked of every section. Met within `limit_tolerance`, relative.
-    double governing_strength_min = 0.65;          ///< 35 % loss: common practice, no source
-    double weakest_strength_min = 0.50;            ///< own choice, no source
+    double governing_strength_min = 0.65;         ///< 35 % loss: common practice, no source
+    double weakest_strength_min = 0.50;           ///< own choice, no source
     double girth_ratio_min = 0.8662391053409028;  ///< 0.65^(1/3), the girth that keeps 65 %
-    Length shell_min = Length::inches(2.0);        ///< common practice, no source
+    Length shell_min = Length::inches(2.0);       ///< common practice, no source
     Length shell_pocket_width =
         Length::inches(1.0);       ///< pockets wider than this: shell behind them
     double split_loss_max = 0.05;  ///< area lost with the pieces that do not carry

@@ -5,14 +5,14 @@
 #include <string>
 #include <string_view>
 
+#include <malloc.h>
+
 #include "geo/io/source.hpp"
 #include "src/command/command.hpp"
 #include "src/job/job_error.hpp"
 #include "src/pipeline/run_record.hpp"
 #include "src/report/log.hpp"
 #include "src/report/run_monitor.hpp"
-
-#include <malloc.h>
 
 #include <CLI/CLI.hpp>
 

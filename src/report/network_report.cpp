@@ -111,10 +111,10 @@ std::string suspicious_text(const NetworkFigures& f) {
     out += counted("both ends at one pole", f.closed, f.spans);
     out += counted("doubled", f.doubled, f.spans);
     if (f.lengths.spans > 0) {
-        out += counted(
-            fmt::format("over {:.0f} m (5 x the 95 %)", kLongSpanTimes * f.lengths.p95()),
-            f.very_long,
-            f.spans);
+        out +=
+            counted(fmt::format("over {:.0f} m (5 x the 95 %)", kLongSpanTimes * f.lengths.p95()),
+                    f.very_long,
+                    f.spans);
     }
     return out;
 }

@@ -33,7 +33,9 @@ public:
     DefectCase& girth(double inches) {
         return set(defect_.present_circumference, Length::inches(inches));
     }
-    DefectCase& bored_at(double degrees) { return set(defect_.bore_angle, Angle::degrees(degrees)); }
+    DefectCase& bored_at(double degrees) {
+        return set(defect_.bore_angle, Angle::degrees(degrees));
+    }
     DefectCase& from_pocket() { return set(defect_.bore_from, BoreFrom::pocket); }
     DefectCase& cause(DefectCause c) { return set(defect_.cause, c); }
     DefectCase& on(std::string_view date) { return set(defect_.inspected_on, day(date)); }

@@ -30,8 +30,10 @@ inline SectionShape shape_in(double girth_in,
     SectionShape s;
     s.radius = Length::inches(girth_in) / (2.0 * std::numbers::pi);
     for (const Cut& c : cuts) {
-        s.pockets.push_back(
-            {Bearing::degrees(c.azimuth), Length::inches(c.width), Length::inches(c.depth), c.local});
+        s.pockets.push_back({Bearing::degrees(c.azimuth),
+                             Length::inches(c.width),
+                             Length::inches(c.depth),
+                             c.local});
     }
     for (const Bore& b : bores) {
         s.shell.push_back({Bearing::degrees(b.azimuth), Length::inches(b.shell)});
@@ -46,8 +48,7 @@ inline double share_from(double load, const SectionShape& shape, double original
 }
 
 inline double weakest_share(const SectionShape& shape, double original_in) {
-    return RemainingSection{shape}.weakest().modulus /
-           solid_modulus(Length::inches(original_in));
+    return RemainingSection{shape}.weakest().modulus / solid_modulus(Length::inches(original_in));
 }
 
 }  // namespace linewood::test

@@ -21,8 +21,10 @@ struct Assessed : PoleAssessment {
     std::string codes() const { return reasons.to_string(); }
 
     int count(const FindingKind& kind) const {
-        return static_cast<int>(std::count_if(
-            findings.begin(), findings.end(), [&](const Finding& f) { return f.code == kind.code; }));
+        return static_cast<int>(
+            std::count_if(findings.begin(), findings.end(), [&](const Finding& f) {
+                return f.code == kind.code;
+            }));
     }
     bool doubts(const FindingKind& kind) const { return count(kind) > 0; }
 
@@ -35,7 +37,9 @@ struct Assessed : PoleAssessment {
         return *at;
     }
     const SectionCondition& groundline() const { return section(0.0); }
-    double governing() const { return sections.at(worst_section.value()).strengths.value().governing; }
+    double governing() const {
+        return sections.at(worst_section.value()).strengths.value().governing;
+    }
     double weakest() const { return sections.at(worst_section.value()).strengths.value().weakest; }
 };
 

@@ -17,9 +17,8 @@ namespace linewood::testing {
 /// A folder of its own for one test, removed with all it holds.
 class TempDir {
 public:
-    TempDir() {
-        std::string pattern =
-            (std::filesystem::temp_directory_path() / "linewood-test-XXXXXX").string();
+    explicit TempDir(const std::filesystem::path& parent = std::filesystem::temp_directory_path()) {
+        std::string pattern = (parent / "linewood-test-XXXXXX").string();
         if (::mkdtemp(pattern.data()) == nullptr) {
             throw std::runtime_error("no temporary folder");
         }
@@ -57,6 +56,14 @@ public:
 private:
     std::filesystem::path path_;
 };
+
+/// Where files live in memory, for tests that write many small datasets; else the usual place.
+inline std::filesystem::path fast_place() {
+    const std::filesystem::path memory{"/dev/shm"};
+    return std::getenv("TMPDIR") == nullptr && ::access(memory.c_str(), W_OK) == 0
+               ? memory
+               : std::filesystem::temp_directory_path();
+}
 
 /// A file's bytes; empty where there is no file.
 inline std::string content_of(const std::filesystem::path& path) {

@@ -53,7 +53,7 @@ private:
     std::filesystem::path layer_path(const std::string& name) const;
     std::string layer_of(const std::string& name) const;
 
-    TempDir folder_;
+    TempDir folder_{fast_place()};
     Paths job_;
     AssessSummary summary_;
     mutable std::map<std::string, Table> layers_;

@@ -305,17 +305,18 @@ TEST(OutputColumns, TheWorseVerdictOfTwoPolesFollowsTheContractsOrder) {
     const std::vector<std::string> order{"D", "C", "E", "B", "A"};
     const std::vector<std::string> verdicts{
         "replace", "stub", "unassessed", "treat", "serviceable"};
+    Survey s = five_poles();
+    s.spans.rows.clear();
     for (std::size_t i = 0; i < order.size(); ++i) {
-        for (std::size_t j = i; j < order.size(); ++j) {
-            Survey s = five_poles();
-            s.spans.rows.clear();
-            s.add_span({{-500, 0}, {-600, 0}}, {{"from_pole", order[j]}, {"to_pole", order[i]}});
-            if (i == j) {
-                continue;
-            }
-            EXPECT_EQ(AssessedSurvey{s}.layer("spans").rows.at(0).at("worst_verdict"),
-                      Row(verdicts[i]));
+        for (std::size_t j = i + 1; j < order.size(); ++j) {
+            s.add_span({{-500, 0}, {-600, 0}},
+                       {{"from_pole", order[j]}, {"to_pole", order[i]}, {"worst", verdicts[i]}});
         }
+    }
+    const AssessedSurvey a{s};
+    EXPECT_EQ(a.layer("spans").rows.size(), 10U);
+    for (const Row& span : a.layer("spans").rows) {
+        EXPECT_EQ(span.at("worst_verdict"), span.at("worst")) << span;
     }
 }
 
