@@ -45,6 +45,8 @@ public:
     ~ArrowRows() override { release(); }
     ArrowRows(const ArrowRows&) = delete;
     ArrowRows& operator=(const ArrowRows&) = delete;
+    ArrowRows(ArrowRows&&) = delete;
+    ArrowRows& operator=(ArrowRows&&) = delete;
 
     /// For the stream to fill, emptied.
     ArrowArray& refill();
@@ -83,6 +85,8 @@ public:
     ~ArrowReader();
     ArrowReader(const ArrowReader&) = delete;
     ArrowReader& operator=(const ArrowReader&) = delete;
+    ArrowReader(ArrowReader&&) = delete;
+    ArrowReader& operator=(ArrowReader&&) = delete;
 
     /// The next rows into `slot`; false at the end or where it fails: then code() is not 0, and GDAL's
     /// words are with the caller's ErrorCollector, in stray_failures(), or nowhere.

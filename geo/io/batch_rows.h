@@ -28,6 +28,8 @@ public:
     virtual ~BatchRows() = default;
     BatchRows(const BatchRows&) = delete;
     BatchRows& operator=(const BatchRows&) = delete;
+    BatchRows(BatchRows&&) = delete;
+    BatchRows& operator=(BatchRows&&) = delete;
 
     virtual std::size_t size() const = 0;
     virtual std::int64_t fid(std::size_t row) const = 0;

@@ -27,6 +27,39 @@ NameSet folded_set(const std::vector<std::string>& names) {
     return set;
 }
 
+/// `in_` in front, as often as needed.
+std::string moved_aside(std::string name, const NameSet& taken) {
+    do {
+        name.insert(0, "in_");
+    } while (taken.contains(folded(name)));
+    return name;
+}
+
+/// `_2`, `_3` ... behind, where needed.
+std::string numbered(const std::string& stem, const NameSet& taken) {
+    std::string name = stem;
+    for (int n = 2; taken.contains(folded(name)); ++n) {
+        name = stem;
+        name += '_';
+        name += std::to_string(n);
+    }
+    return name;
+}
+
+/// The fields that can keep their names; empty for the others.
+std::vector<std::string> kept_names(const std::vector<Field>& source,
+                                    const NameSet& dropped,
+                                    NameSet& taken) {
+    std::vector<std::string> names(source.size());
+    for (std::size_t i = 0; i < source.size(); ++i) {
+        const std::string key = folded(source[i].name);
+        if (!key.empty() && !dropped.contains(key) && taken.insert(key).second) {
+            names[i] = source[i].name;
+        }
+    }
+    return names;
+}
+
 }  // namespace
 
 ColumnPlan plan_columns(const std::vector<Field>& source,
@@ -39,14 +72,7 @@ ColumnPlan plan_columns(const std::vector<Field>& source,
 
     // Fields that keep their names come first, so that a renamed one never takes another's name.
     NameSet taken = tool;
-    std::vector<std::string> names(source.size());
-    for (std::size_t i = 0; i < source.size(); ++i) {
-        const std::string key = folded(source[i].name);
-        if (!key.empty() && !dropped.contains(key) && taken.insert(key).second) {
-            names[i] = source[i].name;
-        }
-    }
-
+    const std::vector<std::string> kept = kept_names(source, dropped, taken);
     ColumnPlan plan;
     for (std::size_t i = 0; i < source.size(); ++i) {
         const std::string& original = source[i].name;
@@ -54,23 +80,14 @@ ColumnPlan plan_columns(const std::vector<Field>& source,
         if (dropped.contains(key)) {
             continue;
         }
-        if (names[i].empty()) {
-            std::string name = original.empty() ? "field_" + std::to_string(i + 1) : original;
-            if (tool.contains(key)) {
-                do {
-                    name.insert(0, "in_");
-                } while (taken.contains(folded(name)));
-            } else {
-                const std::string stem = name;
-                for (int n = 2; taken.contains(folded(name)); ++n) {
-                    name = stem + "_" + std::to_string(n);
-                }
-            }
+        std::string name = kept[i];
+        if (name.empty()) {
+            const std::string stem = original.empty() ? "field_" + std::to_string(i + 1) : original;
+            name = tool.contains(key) ? moved_aside(stem, taken) : numbered(stem, taken);
             taken.insert(folded(name));
             plan.notes.push_back("the input field '" + original + "' is kept as '" + name + "'");
-            names[i] = std::move(name);
         }
-        plan.carried.push_back({i, names[i]});
+        plan.carried.push_back({i, std::move(name)});
     }
     return plan;
 }

@@ -28,6 +28,7 @@ std::vector<std::string> header_of(const std::vector<OutColumn>& columns,
                                    CsvTable::Shape shape,
                                    const std::string& crs_wkt) {
     std::vector<std::string> header;
+    header.reserve(columns.size() + 2);
     for (const OutColumn& column : columns) {
         header.push_back(column.field.name);
     }

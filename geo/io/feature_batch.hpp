@@ -49,8 +49,8 @@ class FeatureBatch {
 public:
     FeatureBatch();
     ~FeatureBatch();
-    FeatureBatch(FeatureBatch&&) noexcept;
-    FeatureBatch& operator=(FeatureBatch&&) noexcept;
+    FeatureBatch(FeatureBatch&& other) noexcept;
+    FeatureBatch& operator=(FeatureBatch&& other) noexcept;
     FeatureBatch(const FeatureBatch&) = delete;
     FeatureBatch& operator=(const FeatureBatch&) = delete;
 

@@ -30,8 +30,8 @@ public:
     /// @throws DataError as Source::schema().
     FeatureReader(const Source& source, std::string_view layer, ReadOptions options = {});
     ~FeatureReader();
-    FeatureReader(FeatureReader&&) noexcept;
-    FeatureReader& operator=(FeatureReader&&) noexcept;
+    FeatureReader(FeatureReader&& other) noexcept;
+    FeatureReader& operator=(FeatureReader&& other) noexcept;
     FeatureReader(const FeatureReader&) = delete;
     FeatureReader& operator=(const FeatureReader&) = delete;
 

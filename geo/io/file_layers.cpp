@@ -191,7 +191,7 @@ private:
 /// Features in a GeoJSON file as OGR writes it (one a line), and whether its end is there: much cheaper than
 /// parsing it again.
 std::int64_t count_geojson_lines(const fs::path& path) {
-    constexpr std::string_view kBegin = "{ \"type\": \"Feature\", ";
+    constexpr std::string_view kBegin = R"({ "type": "Feature", )";
     std::ifstream in{path, std::ios::binary};
     std::string line;
     std::string last;
@@ -209,9 +209,9 @@ std::int64_t count_geojson_lines(const fs::path& path) {
 
 class GeoJsonLayer final : public LayerSink {
 public:
-    GeoJsonLayer(fs::path folder, const LayerPlan& plan, std::string shown)
+    GeoJsonLayer(const fs::path& folder, const LayerPlan& plan, std::string shown)
         : LayerSink{plan},
-          path_{std::move(folder) / (plan.name + ".geojson")},
+          path_{folder / (plan.name + ".geojson")},
           shown_{std::move(shown)},
           columns_{out_columns(plan_, OutputFormat::geojson)} {
         CPLStringList options;

@@ -73,14 +73,14 @@ std::string failure_text(std::string_view doing, std::string_view said, int syst
 }  // namespace
 
 void start_gdal() {
-    static const bool done = [] {
+    static const bool kDone = [] {
         CPLSetErrorHandler(receive_stray);
         CPLSetConfigOption("GDAL_PAM_ENABLED", "NO");
         CPLSetConfigOption("OGR_GPKG_FOREIGN_KEY_CHECK", "NO");
         GDALAllRegister();
         return true;
     }();
-    static_cast<void>(done);
+    static_cast<void>(kDone);
 }
 
 std::int64_t stray_failures() {

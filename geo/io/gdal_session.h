@@ -32,6 +32,8 @@ public:
     ~ErrorCollector();
     ErrorCollector(const ErrorCollector&) = delete;
     ErrorCollector& operator=(const ErrorCollector&) = delete;
+    ErrorCollector(ErrorCollector&&) = delete;
+    ErrorCollector& operator=(ErrorCollector&&) = delete;
 
     bool failed() const { return failures_ > 0; }
     /// The first failure (what follows is mostly its consequence); empty without one.

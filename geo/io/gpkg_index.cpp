@@ -7,42 +7,57 @@
 namespace linewood {
 namespace {
 
-/// Replaces `@T` table, `@C` geometry column, `@I` fid column, `@R` index (all quoted).
-std::string filled(std::string_view pattern,
-                   const std::string& table,
-                   const std::string& column,
-                   const std::string& fid,
-                   const std::string& bare_index) {
-    std::string out;
-    for (std::size_t i = 0; i < pattern.size(); ++i) {
-        if (pattern[i] != '@') {
-            out += pattern[i];
-            continue;
-        }
-        switch (pattern[++i]) {
-            case 'T':
-                out += quoted_name(table);
+/// Replaces `@T` table, `@C` geometry column, `@I` FID column, `@R` index, and `@x`, for any other `x`,
+/// the trigger of that name, up to the blank. All quoted.
+class Pattern {
+public:
+    Pattern(const std::string& table,
+            const std::string& column,
+            const std::string& fid,
+            std::string index)
+        : table_{quoted_name(table)},
+          column_{quoted_name(column)},
+          fid_{quoted_name(fid)},
+          index_{std::move(index)} {}
+
+    std::string filled(std::string_view pattern) const {
+        std::string out;
+        while (!pattern.empty()) {
+            const std::size_t at = pattern.find('@');
+            out += pattern.substr(0, at);
+            if (at == std::string_view::npos) {
                 break;
-            case 'C':
-                out += quoted_name(column);
-                break;
-            case 'I':
-                out += quoted_name(fid);
-                break;
-            case 'R':
-                out += quoted_name(bare_index);
-                break;
-            default: {  // @1 ... a trigger's suffix follows up to the blank
-                std::string name = bare_index + "_";
-                while (pattern[i] != ' ') {
-                    name += pattern[i++];
-                }
-                out += quoted_name(name) + " ";
             }
+            pattern.remove_prefix(at + 1);
+            const std::size_t length =
+                std::string_view{"TCIR"}.find(pattern.front()) != std::string_view::npos
+                    ? 1
+                    : pattern.find(' ');
+            out += named(pattern.substr(0, length));
+            pattern.remove_prefix(length);
         }
+        return out;
     }
-    return out;
-}
+
+private:
+    std::string named(std::string_view key) const {
+        if (key == "T") {
+            return table_;
+        }
+        if (key == "C") {
+            return column_;
+        }
+        if (key == "I") {
+            return fid_;
+        }
+        return quoted_name(key == "R" ? index_ : index_ + "_" + std::string{key});
+    }
+
+    std::string table_;
+    std::string column_;
+    std::string fid_;
+    std::string index_;  // not quoted: trigger names begin with it
+};
 
 // The maintenance triggers of the standard's R-tree extension, the set that GDAL 3.6 makes.
 constexpr const char* kTriggers[] = {
@@ -109,8 +124,9 @@ void build_gpkg_index(SqliteFile& file,
     sink.rowid = [&](std::int64_t id, std::int64_t node) { pair_row(id_rows, id, node); };
     pack_rtree(boxes, node_bytes, sink);
     boxes = {};
+    const Pattern pattern{table, geometry, fid, index};
     for (const char* trigger : kTriggers) {
-        file.run(filled(trigger, table, geometry, fid, index));
+        file.run(pattern.filled(trigger));
     }
     create_extensions_table(file);
     file.run("INSERT INTO gpkg_extensions VALUES (" + quoted_text(table) + "," +

@@ -105,6 +105,7 @@ public:
         : LayerSink{with_crs(plan)},
           file_{file},
           columns_{out_columns(plan_, OutputFormat::geopackage)},
+          declared_{wkbFlatten(ogr_type(plan_.geometry))},
           has_geometry_{plan.geometry.kind != GeometryKind::none},
           indexed_{options.spatial_index && plan.spatial_index && has_geometry_} {
         const OgrLayerFile layout{file.dataset(),
@@ -113,7 +114,6 @@ public:
                                   OutputFormat::geopackage,
                                   layer_options(plan_),
                                   file.shown()};
-        declared_ = wkbFlatten(ogr_type(plan_.geometry));
     }
 
     void close() override {
@@ -306,7 +306,7 @@ private:
     OGREnvelope row_box_;
     OGREnvelope box_;
     std::set<std::string> extension_types_;
-    OGRwkbGeometryType declared_ = wkbUnknown;
+    OGRwkbGeometryType declared_;
     std::int64_t renumbered_ = 0;
     std::int32_t srs_id_ = 0;
     bool has_geometry_;

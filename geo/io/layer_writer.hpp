@@ -23,6 +23,8 @@ public:
     virtual ~LayerWriter() = default;
     LayerWriter(const LayerWriter&) = delete;
     LayerWriter& operator=(const LayerWriter&) = delete;
+    LayerWriter(LayerWriter&&) = delete;
+    LayerWriter& operator=(LayerWriter&&) = delete;
 
     /// The feature with its own geometry.
     virtual void append(const FeatureBatch& batch,

@@ -68,8 +68,9 @@ OGRLayer& OgrLayerFile::create_layer(GDALDataset& dataset,
                                      const CPLStringList& options) {
     const SrsPtr srs = srs_from_wkt(plan.crs_wkt, shown_, plan.name);
     ErrorCollector errors;
+    CPLStringList own_options{options};  // OGR asks for a list it may change
     OGRLayer* layer = dataset.CreateLayer(
-        plan.name.c_str(), srs.get(), ogr_type(plan.geometry), const_cast<char**>(options.List()));
+        plan.name.c_str(), srs.get(), ogr_type(plan.geometry), own_options.List());
     if (layer == nullptr) {
         throw_gdal_error(shown_, plan.name, "creating the layer", errors);
     }

@@ -76,6 +76,8 @@ public:
     ~Impl() { abort(); }
     Impl(const Impl&) = delete;
     Impl& operator=(const Impl&) = delete;
+    Impl(Impl&&) = delete;
+    Impl& operator=(Impl&&) = delete;
 
     LayerWriter& add_layer(const LayerPlan& plan) {
         assert(!ended_);
@@ -183,18 +185,15 @@ private:
         CsvWriter list{place_.work() / "fields.csv", header};
         for (const auto& layer : layers_) {
             for (const OutColumn& column : layer->columns()) {
-                for (const std::string& text : {layer->plan().name,
-                                                layer->file_name(),
-                                                column.field.name,
-                                                column.full_name,
-                                                std::string{name_of(column.field.type)},
-                                                column.field.unit,
-                                                column.field.meaning}) {
-                    if (text.empty()) {
-                        list.null();
-                    } else {
-                        list.text(repaired_utf8(text));
-                    }
+                const std::string row[] = {layer->plan().name,
+                                           layer->file_name(),
+                                           column.field.name,
+                                           column.full_name,
+                                           name_of(column.field.type),
+                                           column.field.unit,
+                                           column.field.meaning};
+                for (const std::string& text : row) {
+                    list.value(text.empty() ? Cell{} : Cell{text});
                 }
                 list.end_row();
             }

@@ -89,8 +89,8 @@ public:
                                 OutputFormat format,
                                 OutputOptions options = {});
     ~OutputDataset();
-    OutputDataset(OutputDataset&&) noexcept;
-    OutputDataset& operator=(OutputDataset&&) noexcept;
+    OutputDataset(OutputDataset&& other) noexcept;
+    OutputDataset& operator=(OutputDataset&& other) noexcept;
     OutputDataset(const OutputDataset&) = delete;
     OutputDataset& operator=(const OutputDataset&) = delete;
 

@@ -23,6 +23,8 @@ public:
     ~OutputPlace();
     OutputPlace(const OutputPlace&) = delete;
     OutputPlace& operator=(const OutputPlace&) = delete;
+    OutputPlace(OutputPlace&&) = delete;
+    OutputPlace& operator=(OutputPlace&&) = delete;
 
     const std::filesystem::path& target() const { return target_; }
     /// The hidden file or folder.

@@ -7,6 +7,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "geo/io/batch_rows.h"
@@ -64,7 +65,7 @@ void for_each_value(const LayerPlan& plan, const RowInput& input, RawValue& valu
 /// A layer's writer inside an OutputDataset: turns the four ways to append into one.
 class LayerSink : public LayerWriter {
 public:
-    explicit LayerSink(const LayerPlan& plan) : plan_{plan} {}
+    explicit LayerSink(LayerPlan plan) : plan_{std::move(plan)} {}
 
     void append(const FeatureBatch& batch, std::size_t row, std::span<const Cell> added) final;
     void append_at(const FeatureBatch& batch,

@@ -176,6 +176,7 @@ std::size_t SourcePool::find(std::string_view layer) const {
             dataset_, "", "there is no layer '" + asked + "'; the layers are: " + join(names_)};
     }
     std::vector<std::string> files;
+    files.reserve(hits.size());
     for (const std::size_t i : hits) {
         files.push_back(fs::path{entries_[i].file}.filename().string());
     }

@@ -1,5 +1,6 @@
 #include "geo/io/value_text.hpp"
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <chrono>
@@ -27,30 +28,47 @@ void append_padded(std::string& out, int value, std::size_t width) {
     out += digits;
 }
 
+/// Bytes that may follow a lead byte of three or four: overlong forms, surrogates and what lies beyond
+/// U+10FFFF are ill-formed.
+bool second_byte_fits(unsigned lead, unsigned second) {
+    switch (lead) {
+        case 0xE0U:
+            return second >= 0xA0U;
+        case 0xEDU:
+            return second < 0xA0U;
+        case 0xF0U:
+            return second >= 0x90U;
+        case 0xF4U:
+            return second < 0x90U;
+        default:
+            return true;
+    }
+}
+
 /// Length of the well-formed character at the front of `text`, 0 where it is ill-formed.
+/// @pre not empty.
 std::size_t character_length(std::string_view text) {
-    const auto byte = [&](std::size_t i) {
-        return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
-    };
-    const auto follows = [&](std::size_t i) { return (byte(i) & 0xC0U) == 0x80U; };
-    const unsigned lead = byte(0);
+    const unsigned lead = static_cast<unsigned char>(text[0]);
     if (lead < 0x80U) {
         return 1;
     }
+    std::size_t length = 0;
     if (lead >= 0xC2U && lead <= 0xDFU) {
-        return follows(1) ? 2 : 0;
+        length = 2;
+    } else if (lead >= 0xE0U && lead <= 0xEFU) {
+        length = 3;
+    } else if (lead >= 0xF0U && lead <= 0xF4U) {
+        length = 4;
     }
-    if (lead >= 0xE0U && lead <= 0xEFU) {
-        const bool good = follows(1) && follows(2) && (lead != 0xE0U || byte(1) >= 0xA0U) &&
-                          (lead != 0xEDU || byte(1) < 0xA0U);
-        return good ? 3 : 0;
+    if (length == 0 || text.size() < length ||
+        !second_byte_fits(lead, static_cast<unsigned char>(text[1]))) {
+        return 0;
     }
-    if (lead >= 0xF0U && lead <= 0xF4U) {
-        const bool good = follows(1) && follows(2) && follows(3) &&
-                          (lead != 0xF0U || byte(1) >= 0x90U) && (lead != 0xF4U || byte(1) < 0x90U);
-        return good ? 4 : 0;
-    }
-    return 0;
+    const bool good = std::all_of(
+        text.begin() + 1, text.begin() + static_cast<std::ptrdiff_t>(length), [](char c) {
+            return (static_cast<unsigned>(c) & 0xC0U) == 0x80U;
+        });
+    return good ? length : 0;
 }
 
 }  // namespace
