@@ -85,7 +85,9 @@ ColumnPlan plan_columns(const std::vector<Field>& source,
             const std::string stem = original.empty() ? "field_" + std::to_string(i + 1) : original;
             name = tool.contains(key) ? moved_aside(stem, taken) : numbered(stem, taken);
             taken.insert(folded(name));
-            plan.notes.push_back("the input field '" + original + "' is kept as '" + name + "'");
+            std::string note = "the input field '";
+            note.append(original).append("' is kept as '").append(name).append("'");
+            plan.notes.push_back(std::move(note));
         }
         plan.carried.push_back({i, std::move(name)});
     }
