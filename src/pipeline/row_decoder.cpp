@@ -79,7 +79,11 @@ void RowDecoder::start(const FeatureBatch& batch, std::size_t row) {
 }
 
 bool RowDecoder::is_null(const Column& c) const {
-    return !c.index || batch_->is_null(row_, *c.index);
+    if (!c.index || batch_->is_null(row_, *c.index)) {
+        return true;
+    }
+    const auto written = batch_->text_view(row_, *c.index);
+    return written && trimmed(*written).empty();
 }
 
 std::string RowDecoder::text(const Column& c) const {

@@ -62,6 +62,7 @@ public:
     void set_feature(std::string feature) { feature_ = std::move(feature); }
     void set_place(std::optional<Place> place) { place_ = place; }
 
+    /// Blank text is no value either.
     bool is_null(const Column& c) const;
     /// Trimmed; empty where null.
     std::string text(const Column& c) const;

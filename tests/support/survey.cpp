@@ -275,13 +275,6 @@ Table table_of(OGRLayer& layer) {
     return table;
 }
 
-/// Nothing where `more` is null, as `{}` is.
-void add(Row& row, const Row& more) {
-    if (!more.is_null()) {
-        row.update(more);
-    }
-}
-
 std::string point_wkt(double x, double y) { return OGRPoint{x, y}.exportToWkt(OGRWktOptions{}); }
 
 }  // namespace
@@ -338,7 +331,7 @@ Table& Table::fill(const std::string& column, const Row& value) {
 
 Row& Survey::add_pole(std::string_view id, double x, double y, const Row& more) {
     Row row{{"@wkt", point_wkt(x0 + x, y0 + y)}, {"pole_id", id}};
-    add(row, more);
+    merge(row, more);
     poles.rows.push_back(std::move(row));
     return poles.rows.back();
 }
@@ -349,7 +342,7 @@ Row& Survey::add_span(const std::vector<std::pair<double, double>>& path, const 
         line.addPoint(x0 + x, y0 + y);
     }
     Row row{{"@wkt", line.exportToWkt(OGRWktOptions{})}};
-    add(row, more);
+    merge(row, more);
     spans.rows.push_back(std::move(row));
     return spans.rows.back();
 }
@@ -357,14 +350,14 @@ Row& Survey::add_span(const std::vector<std::pair<double, double>>& path, const 
 Row& Survey::add_visit(std::string_view pole, std::string_view date, const Row& more) {
     Row row{{"pole_id", pole}};
     row["inspected_on"] = date.empty() ? Row(nullptr) : Row(date);
-    add(row, more);
+    merge(row, more);
     inspections.rows.push_back(std::move(row));
     return inspections.rows.back();
 }
 
 Row& Survey::add_defect(std::string_view pole, std::string_view kind, const Row& more) {
     Row row{{"pole_id", pole}, {"kind", kind}};
-    add(row, more);
+    merge(row, more);
     defects.rows.push_back(std::move(row));
     return defects.rows.back();
 }
@@ -483,6 +476,13 @@ std::vector<std::string> layer_names(const fs::path& path) {
         names.emplace_back(dataset->GetLayer(i)->GetName());
     }
     return names;
+}
+
+Row& merge(Row& row, const Row& more) {
+    if (!more.is_null()) {
+        row.update(more);
+    }
+    return row;
 }
 
 std::vector<Row> without(std::vector<Row> rows, const std::vector<std::string>& keys) {

@@ -82,6 +82,8 @@ Table read_sql(const std::filesystem::path& path, const std::string& sql);
 /// The layers of a dataset.
 std::vector<std::string> layer_names(const std::filesystem::path& path);
 
+/// Sets the columns of `more` in the row; nothing where it is null, as `{}` is.
+Row& merge(Row& row, const Row& more);
 /// Rows without some of their keys, for comparing.
 std::vector<Row> without(std::vector<Row> rows, const std::vector<std::string>& keys);
 /// Rows that have `value` in `column`.

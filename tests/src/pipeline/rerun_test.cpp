@@ -85,7 +85,8 @@ TEST(Rerun, ARouteThatNamedItsEndsAgainstItsDrawingJoinsTheSamePoles) {
     const auto ends = [](const AssessedSurvey& a) {
         std::multiset<std::set<std::string>> all;
         for (const Row& span : a.layer("spans").rows) {
-            all.insert({span.at("from_pole"), span.at("to_pole")});
+            all.insert(
+                {span.at("from_pole").get<std::string>(), span.at("to_pole").get<std::string>()});
         }
         return all;
     };
