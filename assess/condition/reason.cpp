@@ -30,6 +30,7 @@ constexpr std::array<ReasonText, kReasonCount> kTexts{{
     {"strength_below_limit", "the governing remaining strength is under its limit"},
     {"treated", "remedial treatment was done at this visit: no open work"},
     {"unsafe_to_climb", "recorded as unsafe to climb"},
+    {"value_unreadable", "a value was recorded that cannot be read: mend it and run again"},
     {"weakest_below_limit", "the remaining strength in the weakest direction is under its limit"},
 }};
 

@@ -33,9 +33,10 @@ enum class Reason : std::uint8_t {
     strength_below_limit,
     treated,
     unsafe_to_climb,
+    value_unreadable,
     weakest_below_limit,
 };
-inline constexpr int kReasonCount = 24;
+inline constexpr int kReasonCount = 25;
 
 struct ReasonText {
     std::string_view code;

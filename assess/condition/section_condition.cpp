@@ -109,6 +109,7 @@ SectionCondition judge_section(const SurveyedSection& s,
     c.shell_min = check_shell(s, c.shape, line, criteria, shells);
     check_limits(s, criteria, c);
 
+    c.upper_bound = !s.missing.empty();
     ReasonSet missing = s.missing;
     missing.add_if(s.impossible, Reason::geometry_impossible);
     c.complete = missing.empty();

@@ -35,6 +35,8 @@ struct SectionCondition {
     /// Absent where something needed is missing, unless the section fails on what is known: then they
     /// are upper bounds.
     std::optional<SectionStrengths> strengths;
+    bool upper_bound =
+        false;  ///< something needed is missing: `strengths` are upper bounds, not values
     Maybe<Length> shell_min;  ///< at internal-rot bores and behind wide pockets; may be negative
     int pieces = 1;
     bool split = false;  ///< falls apart with more loss than the criteria allow

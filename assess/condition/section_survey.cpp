@@ -191,6 +191,7 @@ void Survey::settle_elsewhere(SurveyedSection& s, const SurveyedSection& groundl
 
 void Survey::take_pocket(SurveyedSection& s, std::size_t i) {
     const Defect& d = in_.defects[i];
+    s.missing.add_if(d.unreadable, Reason::value_unreadable);
     if (!d.width || !d.depth) {
         s.missing.add(Reason::pocket_size_missing);
         return;
@@ -249,6 +250,8 @@ std::vector<SurveyedSection> Survey::run() {
         }
         take_defects(sections[i]);
     }
+    sections[at_groundline].missing.add_if(in_.visit.inspection.unreadable || in_.pole.unreadable,
+                                           Reason::value_unreadable);
     return sections;
 }
 

@@ -41,6 +41,7 @@ struct Defect {
     DefectCause cause = DefectCause::not_recorded;
     FacePosition position = FacePosition::not_recorded;
     BoreFrom bore_from = BoreFrom::surface;
+    bool unreadable = false;  ///< as Inspection::unreadable
 };
 
 }  // namespace linewood

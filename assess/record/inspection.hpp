@@ -29,6 +29,8 @@ struct Inspection {
     Answer climb_safe = Answer::not_recorded;
     Answer decay_below_excavation = Answer::not_recorded;
     Answer treated = Answer::not_recorded;
+    /// A value was recorded that could not be read: it counts as missing, and nothing passes on that.
+    bool unreadable = false;
 };
 
 }  // namespace linewood

@@ -42,6 +42,7 @@ struct Pole {
     PoleClass pole_class = PoleClass::c4;  ///< meaningful only with `has_class`
     bool is_wood = true;                   ///< `material` absent counts as wood
     bool reinforced = false;
+    bool unreadable = false;  ///< as Inspection::unreadable
 };
 
 }  // namespace linewood

@@ -47,6 +47,15 @@ double worst_strength(const VisitResult& r) {
     return r.worst_section ? r.sections[*r.worst_section].strengths->governing : 1.0;
 }
 
+/// At equality the inspection that comes first by its FID, so that the order in which they were
+/// read does not matter.
+bool is_worse(const VisitResult& a, const VisitResult& b) {
+    const auto rank = [](const VisitResult& r) {
+        return std::tuple{r.decision.verdict, r.decision.urgency, worst_strength(r), r.fid};
+    };
+    return rank(a) < rank(b);
+}
+
 void fill(VisitResult&& r, PoleAssessment& a) {
     a.verdict = r.decision.verdict;
     a.urgency = r.decision.urgency;
@@ -163,15 +172,6 @@ private:
         const bool from_tables = r.original.source == OriginalSource::tables;
         r.decision = decide({file_.pole, visit, file_.defects, r.sections, from_tables}, criteria_);
         return r;
-    }
-
-    /// At equality the inspection that comes first by its FID, so that the order in which they were
-    /// read does not matter.
-    bool is_worse(const VisitResult& a, const VisitResult& b) const {
-        const auto rank = [this](const VisitResult& r) {
-            return std::tuple{r.decision.verdict, r.decision.urgency, worst_strength(r), r.fid};
-        };
-        return rank(a) < rank(b);
     }
 
     bool fails_in(const VisitResult& r, bool zone) const {

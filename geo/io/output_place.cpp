@@ -9,6 +9,8 @@
 #include <cstdint>
 #include <cstdio>
 #include <cstring>
+#include <fstream>
+#include <set>
 #include <string_view>
 #include <system_error>
 
@@ -125,12 +127,35 @@ void sync_path(const fs::path& path, int flags) {
     }
 }
 
+/// The layers that the list of fields beside them names; empty where there is no such list.
+std::set<std::string> layers_listed(const fs::path& folder) {
+    std::set<std::string> layers;
+    std::ifstream list{folder / "fields.csv"};
+    std::string line;
+    std::getline(list, line);  // the header
+    while (std::getline(list, line)) {
+        layers.insert(line.substr(0, line.find(',')));
+    }
+    return layers;
+}
+
+/// Written by this tool: a file of a kind it writes, called like one of the layers listed (or like one
+/// with a suffix, as `poles_nogeom.csv`).
+bool is_own_file(const fs::path& file, const std::set<std::string>& layers) {
+    const std::string kind = file.extension().string();
+    const std::string stem = file.stem().string();
+    const auto names = [&](const std::string& layer) {
+        return stem == layer || stem.rfind(layer + "_", 0) == 0;
+    };
+    return std::find(kOwnKinds.begin(), kOwnKinds.end(), kind) != kOwnKinds.end() &&
+           (file.filename() == "fields.csv" || std::any_of(layers.begin(), layers.end(), names));
+}
+
 void check_folder_is_ours(const fs::path& folder) {
+    const std::set<std::string> layers = layers_listed(folder);
     std::error_code error;
     for (fs::directory_iterator it{folder, error}, end; !error && it != end; it.increment(error)) {
-        const std::string kind = it->path().extension().string();
-        const bool known = std::find(kOwnKinds.begin(), kOwnKinds.end(), kind) != kOwnKinds.end();
-        if (!it->is_regular_file() || it->is_symlink() || !known) {
+        if (!it->is_regular_file() || it->is_symlink() || !is_own_file(it->path(), layers)) {
             throw DataError{folder.string(),
                             "",
                             "not replaced, because it holds '" + it->path().filename().string() +

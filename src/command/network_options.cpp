@@ -35,8 +35,7 @@ void NetworkOptions::add_to(CLI::App& command, const std::string& layers) {
     command.add_option("--out", out, "Where to write: a .gpkg file, or a folder with --format")
         ->type_name("OUT")
         ->required();
-    command
-        .add_option("--format", format, "Of a folder: geopackage, flatgeobuf, geojson or shapefile")
+    command.add_option("--format", format, "Of a folder: flatgeobuf, geojson or shapefile")
         ->type_name("FORMAT");
     command.add_flag("--overwrite", overwrite, "Replace OUT where it exists");
     command.add_option("--snap", snap_m, "How far a span end may be from its pole, m (default 2)")

@@ -20,8 +20,7 @@ public:
         : job_{job},
           monitor_{monitor},
           inputs_{open_inputs(job.inputs, findings_)},
-          dataset_{OutputDataset::create(
-              job.out, job.format, OutputOptions{.overwrite = job.overwrite})},
+          dataset_{create_output(job, inputs_)},
           out_{lay_out(dataset_, job, inputs_, findings_)},
           log_{out_.findings},
           frame_{open_frame(inputs_, job, findings_)} {}

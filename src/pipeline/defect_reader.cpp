@@ -121,6 +121,9 @@ private:
         d.fid = batch.fid(row);
         d.inspected_on = decoder_.date(c_.inspected_on);
         take_sizes(d);
+        d.unreadable = decoder_.take_refused();
+        // What cannot be read of these is taken at its worst: decay, no depth added, the worst side.
+        take_words(d);
         take_direction(d, pole);
         store.add(pole, d);
     }
@@ -137,8 +140,15 @@ private:
         } else {
             decoder_.note(finding::kDefectKindUnknown, "kind", kind);
         }
-        d.cause = static_cast<DefectCause>(decoder_.code(c_.cause, kCauses).value_or(0));
         return d;
+    }
+
+    void take_words(Defect& d) {
+        d.cause = static_cast<DefectCause>(decoder_.code(c_.cause, kCauses).value_or(0));
+        if (known_kind_) {
+            d.bore_from =
+                static_cast<BoreFrom>(decoder_.code(c_.bore_from, kBoreFroms).value_or(0));
+        }
     }
 
     void take_sizes(Defect& d) {
@@ -158,7 +168,6 @@ private:
         if (const auto angle = decoder_.number(c_.bore_angle)) {
             d.bore_angle = Angle::degrees(*angle);
         }
-        d.bore_from = static_cast<BoreFrom>(decoder_.code(c_.bore_from, kBoreFroms).value_or(0));
     }
 
     void take_direction(Defect& d, std::uint32_t pole) {

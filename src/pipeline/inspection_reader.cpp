@@ -44,10 +44,12 @@ Inspection take_inspection(RowDecoder& d, const InspectionColumns& c, std::int64
     i.original_circumference = d.length(c.original, RecordedUnit::inch, SizeRange::positive);
     i.original_height = d.length(c.original_height, RecordedUnit::foot, SizeRange::any);
     i.present_circumference = d.length(c.present, RecordedUnit::inch, SizeRange::positive);
-    i.method = static_cast<InspectionMethod>(d.code(c.method, kMethods).value_or(0));
     i.damage = static_cast<AbovegroundDamage>(d.code(c.damage, kDamages).value_or(0));
     i.climb_safe = d.answer(c.climb_safe);
     i.decay_below_excavation = d.answer(c.below_excavation);
+    i.unreadable = d.take_refused();
+    // Without these two the pole is taken as worse than with them: a slip in them lets nothing pass.
+    i.method = static_cast<InspectionMethod>(d.code(c.method, kMethods).value_or(0));
     i.treated = d.answer(c.treated);
     return i;
 }

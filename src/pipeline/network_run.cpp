@@ -13,8 +13,7 @@ namespace linewood {
 NetworkSummary run_network(const NetworkJob& job, RunMonitor& monitor) {
     Findings findings;
     const InputLayers inputs = open_inputs(job.inputs, findings);
-    OutputDataset dataset =
-        OutputDataset::create(job.out, job.format, OutputOptions{.overwrite = job.overwrite});
+    OutputDataset dataset = create_output(job, inputs);
     const NetworkLayers out = lay_out_network(dataset, job, inputs, findings);
     FindingLog log{out.findings};
     const GroundFrame frame = open_frame(inputs, job, findings);

@@ -1,5 +1,9 @@
 #include "src/pipeline/output_layers.hpp"
 
+#include <filesystem>
+
+#include "geo/io/short_names.hpp"
+#include "src/job/job_error.hpp"
 #include "src/pipeline/input_findings.hpp"
 #include "src/pipeline/output_fields.hpp"
 
@@ -106,6 +110,9 @@ private:
         if (ref.written_by_us) {
             for (const std::string_view own : own_columns(layer)) {
                 drop.emplace_back(own);
+                if (!own_short_name(own).empty()) {
+                    drop.emplace_back(own_short_name(own));  // as a Shapefile has it
+                }
             }
         }
         ColumnPlan plan = plan_columns(ref.schema().fields, names, {"fid", "geom"}, drop);
@@ -123,6 +130,24 @@ private:
 };
 
 }  // namespace
+
+OutputDataset create_output(const NetworkJob& job, const InputLayers& inputs) {
+    std::error_code none;
+    for (const auto& layer : inputs.layers) {
+        if (!layer) {
+            continue;
+        }
+        for (const std::filesystem::path& file : layer->source.files()) {
+            if (std::filesystem::equivalent(file, job.out, none) ||
+                std::filesystem::equivalent(file.parent_path(), job.out, none)) {
+                throw JobError{
+                    "--out " + job.out.string() +
+                    " is where the input is, which is never changed; name another place"};
+            }
+        }
+    }
+    return OutputDataset::create(job.out, job.format, OutputOptions{.overwrite = job.overwrite});
+}
 
 OutputLayers lay_out(OutputDataset& dataset,
                      const AssessJob& job,

@@ -25,6 +25,10 @@ struct NetworkLayers {
     LayerWriter& run;
 };
 
+/// Creates the output. @throws JobError where it would take the place of an input, or of a folder that
+/// holds one: with --overwrite too, the input is never changed. DataError as OutputDataset::create.
+OutputDataset create_output(const NetworkJob& job, const InputLayers& inputs);
+
 /// Lays out the output of a network alone, as lay_out() does.
 NetworkLayers lay_out_network(OutputDataset& dataset,
                               const NetworkJob& job,

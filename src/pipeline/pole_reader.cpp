@@ -140,9 +140,12 @@ Pole PoleReading::take_record() {
     p.length = decoder_.length(columns_.length, RecordedUnit::foot, SizeRange::positive);
     p.setting_depth =
         decoder_.length(columns_.setting_depth, RecordedUnit::foot, SizeRange::not_negative);
+    decoder_
+        .take_refused();  // without a length or depth there is no table value, or the table's depth
     p.recorded_circumference =
         decoder_.length(columns_.recorded_circumference, RecordedUnit::inch, SizeRange::positive);
     p.reinforced = decoder_.answer(columns_.reinforced) == Answer::yes;
+    p.unreadable = decoder_.take_refused();
     p.is_wood = is_wood();
     const std::string species = decoder_.text(columns_.species);
     if (!species.empty()) {

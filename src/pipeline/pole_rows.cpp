@@ -21,6 +21,17 @@ double wrapped(double degrees, double period) {
     return r >= period ? 0.0 : r;
 }
 
+/// Whether the worst section has figures of its own. Where a section's strength is not known and nothing
+/// fails, the worst may be that one: the best of the others must not stand for the pole.
+bool worst_is_known(const PoleAssessment& a) {
+    const auto unknown = [](const SectionCondition& s) { return !s.strengths || s.upper_bound; };
+    if (!a.worst_section || unknown(a.sections[*a.worst_section])) {
+        return false;
+    }
+    return a.verdict != Verdict::unassessed ||
+           std::none_of(a.sections.begin(), a.sections.end(), unknown);
+}
+
 }  // namespace
 
 Cell cell_of(Maybe<Axis> axis) { return axis ? Cell{wrapped(axis->degrees(), 180.0)} : Cell{}; }
@@ -75,7 +86,7 @@ PoleCells pole_cells(const PoleAssessment& a, const LineCells& line, UnitSystem 
     std::copy(line.begin(), line.end(), c.begin());
     c[6] = girth_cell(a.original, units);
     c[7] = text_cell(name_of(a.original_source));
-    if (a.worst_section) {
+    if (worst_is_known(a)) {
         const SectionCondition& worst = a.sections[*a.worst_section];
         const SectionStrengths& s = *worst.strengths;
         c[8] = percent_cell(s.governing);
@@ -100,7 +111,7 @@ SectionCells section_cells(std::string_view pole_id, const SectionCondition& s, 
     c[1] = height_figure(s.height, units);
     c[2] = girth_cell(s.original, units);
     c[3] = girth_cell(s.present, units);
-    if (s.strengths) {
+    if (s.strengths && !s.upper_bound) {
         c[4] = percent_cell(s.strengths->area);
         c[5] = percent_cell(s.strengths->transverse);
         c[6] = percent_cell(s.strengths->longitudinal);

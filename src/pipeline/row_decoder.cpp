@@ -1,7 +1,9 @@
 #include "src/pipeline/row_decoder.hpp"
 
 #include <algorithm>
+#include <array>
 
+#include "geo/io/short_names.hpp"
 #include "src/pipeline/input_findings.hpp"
 
 namespace linewood {
@@ -20,6 +22,20 @@ std::string shown(std::string text) {
         text += "…";
     }
     return text;
+}
+
+}  // namespace
+
+namespace {
+
+/// Kinds that speak of a value that was there and was not used.
+bool refuses(const FindingKind& kind) {
+    constexpr std::array kKinds{finding::kValueUnreadable.code,
+                                finding::kValueNotFinite.code,
+                                finding::kValueNegative.code,
+                                finding::kValueZero.code,
+                                finding::kCodeUnknown.code};
+    return std::find(kKinds.begin(), kKinds.end(), kind.code) != kKinds.end();
 }
 
 }  // namespace
@@ -64,7 +80,15 @@ Column RowDecoder::own_column(std::string_view name) {
 }
 
 Column RowDecoder::wanted(std::string_view name, const std::string& name_in_layer) {
+    // A Shapefile cuts names to ten letters, or has the tool's own short ones.
+    constexpr std::size_t kShapefileName = 10;
     Column c{name, schema_.field_index(name_in_layer)};
+    if (!c.index && !own_short_name(name).empty() && name_in_layer == name) {
+        c.index = schema_.field_index(own_short_name(name));
+    }
+    if (!c.index && name_in_layer.size() > kShapefileName) {
+        c.index = schema_.field_index(name_in_layer.substr(0, kShapefileName));
+    }
     if (c.index && std::find(used_.begin(), used_.end(), *c.index) == used_.end()) {
         used_.push_back(*c.index);
     }
@@ -76,6 +100,7 @@ void RowDecoder::start(const FeatureBatch& batch, std::size_t row) {
     row_ = row;
     feature_ = std::to_string(batch.fid(row));
     place_.reset();
+    refused_ = false;
 }
 
 bool RowDecoder::is_null(const Column& c) const {
@@ -163,6 +188,7 @@ std::optional<int> RowDecoder::code(const Column& c, std::span<const CodeWord> w
 }
 
 void RowDecoder::note(const FindingKind& kind, std::string_view field, std::string value) {
+    refused_ = refused_ || refuses(kind);
     Finding f = make_finding(kind, layer_, -1, field, shown(std::move(value)));
     f.feature = feature_;
     f.place = place_;

@@ -6,6 +6,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "assess/condition/condition_findings.hpp"
@@ -75,6 +76,10 @@ public:
 
     void note(const FindingKind& kind, std::string_view field, std::string value);
 
+    /// Whether a value stood in this row that could not be used, since the last time this was asked. It
+    /// counts as not recorded, but nothing may pass on that.
+    bool take_refused() { return std::exchange(refused_, false); }
+
 private:
     bool is_own(std::string_view name) const;
     Column wanted(std::string_view name, const std::string& name_in_layer);
@@ -88,6 +93,7 @@ private:
     std::size_t row_ = 0;
     std::string feature_;
     std::optional<Place> place_;
+    bool refused_ = false;
 };
 
 /// `text` as codes are compared: trimmed, lower case, blanks and hyphens as underscores.

@@ -176,7 +176,7 @@ std::string network_summary_json(const NetworkJob& job, const NetworkSummary& su
     for (const LayerSummary& l : summary.output.layers) {
         layers += fmt::format("{}{}:{}", layers.empty() ? "" : ",", json_string(l.name), l.rows);
     }
-    return fmt::format("\"output\":{},\"poles\":{},\"findings\":{{{}}},\"rows\":{{{}}}",
+    return fmt::format(R"("output":{},"poles":{},"findings":{{{}}},"rows":{{{}}})",
                        json_string(job.out.string()),
                        summary.figures.poles,
                        findings_json(summary.findings),

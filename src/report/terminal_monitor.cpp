@@ -28,6 +28,7 @@ void catch_interrupts() {
     action.sa_flags = SA_RESTART;
     sigaction(SIGINT, &action, nullptr);
     sigaction(SIGTERM, &action, nullptr);
+    sigaction(SIGHUP, &action, nullptr);
 }
 
 TerminalMonitor::TerminalMonitor(const Log& log)

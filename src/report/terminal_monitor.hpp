@@ -34,7 +34,7 @@ private:
     std::chrono::steady_clock::time_point last_draw_;
 };
 
-/// From now on SIGINT and SIGTERM only set a flag that TerminalMonitor looks at.
+/// From now on SIGINT, SIGTERM and SIGHUP only set a flag that TerminalMonitor looks at.
 void catch_interrupts();
 
 }  // namespace linewood

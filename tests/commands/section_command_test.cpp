@@ -1,4 +1,3 @@
-#include <regex>
 #include <string>
 #include <vector>
 
@@ -35,7 +34,13 @@ Arguments split(const std::string& line) {
 
 /// Runs of spaces as one, so that rows can be checked without counting.
 std::string squeezed(const std::string& text) {
-    return std::regex_replace(text, std::regex{" +"}, " ");
+    std::string out;
+    for (const char c : text) {
+        if (c != ' ' || out.empty() || out.back() != ' ') {
+            out += c;
+        }
+    }
+    return out;
 }
 
 struct Row {

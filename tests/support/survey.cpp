@@ -390,6 +390,104 @@ Survey five_poles() {
     return s;
 }
 
+Survey odd_network() {
+    Survey s;
+    const std::pair<const char*, Position> places[] = {{"T1", {-120, 0}},
+                                                       {"T2", {-80, 1}},
+                                                       {"T3", {-40, 0}},
+                                                       {"J", {0, 0}},
+                                                       {"E1", {45, 3}},
+                                                       {"N1", {-2, 41}},
+                                                       {"N2", {24, 72}}};
+    for (const auto& [id, at] : places) {
+        s.add_pole(id, at.first, at.second);
+        s.add_visit(id,
+                    "2024-05-01",
+                    {{"method", "excavated"},
+                     {"original_circumference", 40.0},
+                     {"present_circumference", 38.5}});
+    }
+    s.add_span({{-120, 0}, {-80, 1}, {-40, 0}, {0, 0}}, {{"circuit", "1"}, {"voltage_kv", 12.0}});
+    s.add_span({{0, 0}, {45, 3}}, {{"circuit", "1"}, {"voltage_kv", 12.0}});
+    s.add_span({{0, 0}, {-2, 41}, {24, 72}}, {{"circuit", "2"}, {"voltage_kv", 4.0}});
+    const Row nowhere{{"azimuth", nullptr}, {"azimuth_ref", "true"}};
+    const auto add = [&](const char* pole, const char* kind, const Row& more) {
+        merge(merge(s.add_defect(pole, kind, {{"height", 0.0}}), nowhere), more);
+    };
+    add("T2", "external_pocket", {{"position", "out_of_line"}, {"width", 5.0}, {"depth", 2.5}});
+    add("T2", "external_pocket", {{"position", nullptr}, {"width", 3.0}, {"depth", 1.5}});
+    add("T3", "internal_rot", {{"azimuth", 17.0}, {"shell_thickness", 2.5}});
+    add("T3", "internal_rot", {{"azimuth", 200.0}, {"shell_thickness", 3.5}});
+    add("T3",
+        "external_pocket",
+        {{"azimuth", 111.0}, {"width", 4.0}, {"depth", 1.0}, {"height", 3.0}});
+    add("J", "external_pocket", {{"azimuth", 301.0}, {"width", 6.0}, {"depth", 3.0}});
+    add("N1", "external_pocket", {{"azimuth", 77.0}, {"width", 6.0}, {"depth", 3.0}});
+    add("N1", "bore", {{"azimuth", 250.0}});
+    add("N2", "shell_rot", {{"depth", 0.5}});
+    return s;
+}
+
+namespace {
+
+/// Gives every geometry of a table to `change`.
+void change_geometries(Table& table, const std::function<void(OGRGeometry&)>& change) {
+    for (Row& row : table.rows) {
+        const auto wkt = row.find("@wkt");
+        if (wkt == row.end() || wkt->is_null()) {
+            continue;
+        }
+        OGRGeometry* read = nullptr;
+        OGRGeometryFactory::createFromWkt(wkt->get<std::string>().c_str(), nullptr, &read);
+        const OGRGeometryUniquePtr geometry{read};
+        change(*geometry);
+        // All digits of a double; the usual fifteen would move a point by a hair.
+        OGRWktOptions digits;
+        digits.precision = 17;
+        digits.format = OGRWktFormat::G;
+        row["@wkt"] = geometry->exportToWkt(digits);
+    }
+}
+
+class Mover : public OGRDefaultGeometryVisitor {
+public:
+    explicit Mover(const std::function<Position(Position)>& move) : move_{move} {}
+    using OGRDefaultGeometryVisitor::visit;
+    void visit(OGRPoint* point) override {
+        const auto [x, y] = move_({point->getX(), point->getY()});
+        point->setX(x);
+        point->setY(y);
+    }
+
+private:
+    const std::function<Position(Position)>& move_;
+};
+
+}  // namespace
+
+Survey moved(Survey survey, const std::function<Position(Position)>& move) {
+    Mover mover{move};
+    for (Table* table : {&survey.poles, &survey.spans, &survey.inspections, &survey.defects}) {
+        change_geometries(*table, [&](OGRGeometry& g) { g.accept(&mover); });
+    }
+    return survey;
+}
+
+Survey in_crs(Survey survey, const std::string& crs) {
+    for (Table* table : {&survey.poles, &survey.spans, &survey.inspections, &survey.defects}) {
+        if (table->geometry.empty()) {
+            continue;
+        }
+        const auto from = reference(table->crs);
+        const auto to = reference(crs);
+        const std::unique_ptr<OGRCoordinateTransformation> transform{
+            OGRCreateCoordinateTransformation(from.get(), to.get())};
+        change_geometries(*table, [&](OGRGeometry& g) { g.transform(transform.get()); });
+        table->crs = crs;
+    }
+    return survey;
+}
+
 void write_table(const fs::path& path, const Table& table) {
     start_gdal();
     const std::string name = driver_of(path);

@@ -1,9 +1,11 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
 #include <map>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include <nlohmann/json.hpp>
@@ -66,6 +68,20 @@ struct Survey {
 /// A straight line of five poles A to E going north, 40 m apart, with visits and defects that end in every
 /// verdict: A serviceable, B treat, C stub, D replace, E unassessed (never inspected).
 Survey five_poles();
+
+/// A small network with every role and every kind of defect, azimuths true, for changing the world around it:
+///
+///     T1 - T2 - T3 - J - E1        a straight line, a junction, an angle of 40 degrees and dead ends;
+///                    |             T2 has pockets by position and by none, T3 a bore and a pocket,
+///                    N1 - N2       J and N1 pockets by azimuth
+///
+Survey odd_network();
+
+using Position = std::pair<double, double>;
+/// The same with every vertex of every layer moved.
+Survey moved(Survey survey, const std::function<Position(Position)>& move);
+/// The same in another coordinate system.
+Survey in_crs(Survey survey, const std::string& crs);
 
 /// Writes all tables: `.gpkg` is one file, anything else a folder of `<name>.<extension>` (`geojson`, `fgb`,
 /// `shp`, `csv`); tables without geometry go to CSV there. Points in CSV are columns x and y, lines `wkt`.

@@ -118,7 +118,7 @@ TEST(verdict, stub_comes_before_treat) {
 TEST(decay, each_kind_of_defect) {
     struct Row {
         DefectCase defect;
-        bool decay;
+        bool decay = false;
     };
     for (const Row& r : {
              Row{shell_rot().girth(40), true},
@@ -162,7 +162,7 @@ TEST(decay, a_girth_under_98_percent_above_the_groundline) {
 TEST(zone, runs_up_to_15_inches_inclusive) {
     struct Row {
         Length height;
-        Verdict verdict;
+        Verdict verdict = Verdict::unassessed;
     };
     for (const Row& r : {Row{Length::inches(15), Verdict::stub},
                          Row{Length::feet(1.25), Verdict::stub},
