@@ -120,6 +120,7 @@ private:
         Defect d = take_kind();
         d.fid = batch.fid(row);
         d.inspected_on = decoder_.date(c_.inspected_on);
+        decoder_.take_refused();  // without a date it belongs to the latest inspection
         take_sizes(d);
         d.unreadable = decoder_.take_refused();
         // What cannot be read of these is taken at its worst: decay, no depth added, the worst side.

@@ -41,6 +41,7 @@ Inspection take_inspection(RowDecoder& d, const InspectionColumns& c, std::int64
     Inspection i;
     i.fid = fid;
     i.inspected_on = d.date(c.inspected_on);
+    d.take_refused();  // without a date it counts as the oldest
     i.original_circumference = d.length(c.original, RecordedUnit::inch, SizeRange::positive);
     i.original_height = d.length(c.original_height, RecordedUnit::foot, SizeRange::any);
     i.present_circumference = d.length(c.present, RecordedUnit::inch, SizeRange::positive);

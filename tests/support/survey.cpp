@@ -421,6 +421,12 @@ Survey odd_network() {
     add("T3",
         "external_pocket",
         {{"azimuth", 111.0}, {"width", 4.0}, {"depth", 1.0}, {"height", 3.0}});
+    // No section is its own mirror image: which direction is weakest is then beyond doubt.
+    add("T3",
+        "external_pocket",
+        {{"azimuth", 145.0}, {"width", 2.0}, {"depth", 1.5}, {"height", 3.0}});
+    add("J", "external_pocket", {{"azimuth", 340.0}, {"width", 2.0}, {"depth", 2.0}});
+    add("N1", "external_pocket", {{"azimuth", 30.0}, {"width", 2.0}, {"depth", 2.0}});
     add("J", "external_pocket", {{"azimuth", 301.0}, {"width", 6.0}, {"depth", 3.0}});
     add("N1", "external_pocket", {{"azimuth", 77.0}, {"width", 6.0}, {"depth", 3.0}});
     add("N1", "bore", {{"azimuth", 250.0}});

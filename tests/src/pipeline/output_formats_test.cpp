@@ -48,6 +48,11 @@ Row plain(const Row& value) {
         if (text.size() > 10 && text.substr(10) == "T00:00:00") {
             text.resize(10);
         }
+        char* end = nullptr;
+        const double number = std::strtod(text.c_str(), &end);
+        if (!text.empty() && *end == '\0') {
+            return plain(Row(number));  // CSV has text only
+        }
         return text.empty() ? Row(nullptr) : Row(text);
     }
     return value;
