@@ -110,6 +110,7 @@ SurveyedSection Survey::begin_section(const SectionGroup& group) {
     for (const std::size_t i : s.defects) {
         s.decay = s.decay || is_decay(in_.defects[i]);
         s.impossible |= !sizes_.defect_fits(i);
+        s.missing.add_if(in_.defects[i].unreadable, Reason::value_unreadable);
     }
     return s;
 }
@@ -191,7 +192,6 @@ void Survey::settle_elsewhere(SurveyedSection& s, const SurveyedSection& groundl
 
 void Survey::take_pocket(SurveyedSection& s, std::size_t i) {
     const Defect& d = in_.defects[i];
-    s.missing.add_if(d.unreadable, Reason::value_unreadable);
     if (!d.width || !d.depth) {
         s.missing.add(Reason::pocket_size_missing);
         return;
