@@ -219,6 +219,25 @@ TEST(ReadingPoles, SizesInInchesAndFeetAsTextOrNumber) {
     EXPECT_EQ(a.doubt("value_negative").at("value"), "-40.5");
 }
 
+TEST(ReadingPoles, NumbersThatAreNoneInANumberColumn) {
+    Survey s;
+    add_case(s, "nan", {{"recorded_circumference", kNan}});
+    add_case(s, "inf", {{"recorded_circumference", kInfinity}});
+    add_case(s, "minus", {{"recorded_circumference", -1.5}});
+    add_case(s, "zero", {{"recorded_circumference", 0.0}});
+    // FlatGeobuf keeps what is no number; GeoPackage makes it null.
+    TempDir folder{fast_place()};
+    write_table(folder / "poles.fgb", s.poles);
+    write_table(folder / "inspections.csv", s.inspections);
+    const AssessedSurvey a{folder.path()};
+    EXPECT_THAT(features(a.doubts("value_not_finite")), ElementsAre("nan", "inf"));
+    EXPECT_THAT(features(a.doubts("value_negative")), ElementsAre("minus"));
+    EXPECT_THAT(features(a.doubts("value_zero")), ElementsAre("zero"));
+    for (const Row& pole : a.poles().rows) {
+        EXPECT_TRUE(pole.at("original_circumference").is_null()) << pole;
+    }
+}
+
 TEST(ReadingPoles, GivenAzimuthAndRoleOverrideTheSpans) {
     Survey s = five_poles();
     s.poles.rows[0]["given_azimuth"] = 200.0;
