@@ -51,11 +51,11 @@ CLI::App* AssessCommand::setup(CLI::App& program) {
         ->type_name("FILE");
     c->add_option("--wood-tables", wood_tables_, "Own species and pole dimensions (JSON)")
         ->type_name("FILE");
-    c->add_option("--declination",
-                  declination_,
-                  "Of magnetic azimuths, degrees, east positive; wins over the magnetic model")
-        ->check(CLI::Range(-180.0, 180.0))
-        ->type_name("DEG");
+    CLI::Option* declination =
+        c->add_option("--declination",
+                      declination_,
+                      "Of magnetic azimuths, degrees, east positive; wins over the magnetic model");
+    allow_range(*declination->type_name("DEG"), -180.0, 180.0);
     talk_.add_to(*c);
     return c;
 }

@@ -4,6 +4,7 @@
 #include <array>
 #include <thread>
 
+#include "src/command/shared_options.hpp"
 #include "src/job/job_error.hpp"
 
 #include <CLI/CLI.hpp>
@@ -38,24 +39,22 @@ void NetworkOptions::add_to(CLI::App& command, const std::string& layers) {
     command.add_option("--format", format, "Of a folder: flatgeobuf, geojson or shapefile")
         ->type_name("FORMAT");
     command.add_flag("--overwrite", overwrite, "Replace OUT where it exists");
-    command.add_option("--snap", snap_m, "How far a span end may be from its pole, m (default 2)")
-        ->check(CLI::Range(0.0, 1000.0))
-        ->type_name("M");
-    command
-        .add_option("--nearest-line",
-                    nearest_line_m,
-                    "Poles on no span take the direction of a line this near, m (default off)")
-        ->check(CLI::Range(0.0, 1000.0))
-        ->type_name("M");
+    const auto metres = [&](const char* option, double& to, const char* what) {
+        allow_range(*command.add_option(option, to, what)->type_name("M"), 0.0, 1000.0);
+    };
+    metres("--snap", snap_m, "How far a span end may be from its pole, m (default 2)");
+    metres("--nearest-line",
+           nearest_line_m,
+           "Poles on no span take the direction of a line this near, m (default off)");
     command
         .add_option("--plane-unit",
                     plane_unit,
                     "Unit of layers without a coordinate system: m, ft or us-ft")
         ->check(CLI::IsMember({"m", "ft", "us-ft"}))
         ->capture_default_str();
-    command.add_option("--threads", threads, "Threads to use (default: all cores)")
-        ->check(CLI::Range(1, 256))
-        ->type_name("N");
+    CLI::Option* count =
+        command.add_option("--threads", threads, "Threads to use (default: all cores)");
+    allow_range(*count->type_name("N"), 1.0, 256.0);
 }
 
 OutputFormat NetworkOptions::checked_format() const {

@@ -4,12 +4,14 @@
 #include <exception>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include <malloc.h>
 
 #include "geo/io/source.hpp"
 #include "src/command/command.hpp"
 #include "src/job/job_error.hpp"
+#include "src/job/nearest_word.hpp"
 #include "src/pipeline/run_record.hpp"
 #include "src/report/log.hpp"
 #include "src/report/run_monitor.hpp"
@@ -35,12 +37,47 @@ Log plain_log(int argc, const char* const* argv) {
     return {LogForm::text, false};
 }
 
-/// CLI11 counts its own exit codes from 100; help and version are no failures.
+/// A word that no command or option is called, with the nearest that one is.
+std::string explain_unknown(const CLI::App& program, const CLI::App* command, std::string word) {
+    std::vector<std::string> names;
+    std::string kind = "command";
+    if (word.front() == '-') {
+        kind = "option";
+        word = word.substr(0, word.find('='));
+        for (const CLI::Option* option : (command == nullptr ? program : *command).get_options()) {
+            names.push_back(option->get_name());
+        }
+    } else if (command != nullptr) {
+        return "\"" + word + "\" is one word too many; put names that hold spaces into quotes";
+    } else {
+        for (const CLI::App* known : program.get_subcommands({})) {
+            names.push_back(known->get_name());
+        }
+    }
+    const std::vector<std::string_view> views(names.begin(), names.end());
+    return "there is no " + kind + " \"" + word + "\"" + did_you_mean(word, views);
+}
+
+/// CLI11 counts its own exit codes from 100; help and version are no failures. It speaks of what is
+/// missing before what is unknown, where a slip of the pen is often both.
 int explain_parse_error(const CLI::App& program, const CLI::ParseError& e, const Log& log) {
     if (e.get_exit_code() == 0) {
         return program.exit(e);
     }
-    log.error("usage", std::string{e.what()} + " (see linewood --help)");
+    const auto chosen = program.get_subcommands();
+    const CLI::App* command = chosen.empty() ? nullptr : chosen.front();
+    const std::vector<std::string> unknown = program.remaining(true);
+    std::string what = e.what();
+    if (!unknown.empty() && !unknown.front().empty()) {
+        what = explain_unknown(program, command, unknown.front());
+    } else if (command == nullptr) {
+        what = "name a command:";
+        for (const CLI::App* known : program.get_subcommands({})) {
+            what += " " + known->get_name();
+        }
+    }
+    const std::string help = command == nullptr ? "" : command->get_name() + " ";
+    log.error("usage", what + " (see linewood " + help + "--help)");
     return kExitUsage;
 }
 

@@ -5,6 +5,7 @@
 #include <iterator>
 #include <stdexcept>
 
+#include "assess/condition/condition_findings.hpp"
 #include "src/job/job_error.hpp"
 
 #include <CLI/CLI.hpp>
@@ -16,6 +17,19 @@ void TalkOptions::add_to(CLI::App& command) {
     command.add_option("--log", log, "How messages are written to standard error: text or json")
         ->check(CLI::IsMember({"text", "json"}))
         ->capture_default_str();
+}
+
+void allow_range(CLI::Option& option, double least, double most) {
+    const std::string range = plain_number(least) + " to " + plain_number(most);
+    option.check(CLI::Validator{[=](const std::string& typed) -> std::string {
+                                    double value = 0.0;
+                                    const bool inside = CLI::detail::lexical_cast(typed, value) &&
+                                                        value >= least && value <= most;
+                                    return inside
+                                               ? std::string{}
+                                               : "\"" + typed + "\" is not a number from " + range;
+                                },
+                                range});
 }
 
 std::string read_text_file(const std::string& path) {

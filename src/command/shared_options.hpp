@@ -7,7 +7,8 @@
 
 namespace CLI {
 class App;
-}
+class Option;
+}  // namespace CLI
 
 namespace linewood {
 
@@ -19,6 +20,9 @@ struct TalkOptions {
     void add_to(CLI::App& command);
     Log make_log() const { return {log == "json" ? LogForm::json : LogForm::text, quiet}; }
 };
+
+/// Lets an option take numbers from `least` to `most` only; NaN is none of them.
+void allow_range(CLI::Option& option, double least, double most);
 
 /// Reads a small text file whole. @throws JobError naming it where it cannot be read or is too large.
 std::string read_text_file(const std::string& path);
