@@ -63,7 +63,7 @@ CLI::App* AssessCommand::setup(CLI::App& program) {
 AssessJob AssessCommand::checked_job() const {
     AssessJob job;
     job.units = units_ == "si" ? UnitSystem::si : UnitSystem::us;
-    Profile profile = criteria_.empty() ? Profile{} : read_profile(read_text_file(criteria_));
+    Profile profile = read_criteria(criteria_);
     job.criteria = profile.criteria;
     job.network = profile.network;
     network_.fill(job);
@@ -76,7 +76,9 @@ AssessJob AssessCommand::checked_job() const {
     }
     job.tables = WoodTables::built_in();
     if (!wood_tables_.empty()) {
-        job.tables = read_wood_tables(read_text_file(wood_tables_), job.tables);
+        job.tables = read_from_file(wood_tables_, [&](const std::string& text) {
+            return read_wood_tables(text, job.tables);
+        });
         job.tables_name = std::filesystem::path{wood_tables_}.filename().string();
     }
     return job;

@@ -54,7 +54,7 @@ std::string read_text_file(const std::string& path) {
 }
 
 Profile read_criteria(const std::string& path) {
-    return path.empty() ? Profile{} : read_profile(read_text_file(path));
+    return path.empty() ? Profile{} : read_from_file(path, read_profile);
 }
 
 void write_text_file(const std::string& path, const std::string& text, bool overwrite) {

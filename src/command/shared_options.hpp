@@ -2,6 +2,7 @@
 
 #include <string>
 
+#include "src/job/job_error.hpp"
 #include "src/job/profile.hpp"
 #include "src/report/log.hpp"
 
@@ -26,6 +27,18 @@ void allow_range(CLI::Option& option, double least, double most);
 
 /// Reads a small text file whole. @throws JobError naming it where it cannot be read or is too large.
 std::string read_text_file(const std::string& path);
+
+/// What `read` makes of the text of a file. @throws JobError that opens with the file's name, also
+/// where `read` throws one.
+template <typename Read>
+auto read_from_file(const std::string& path, const Read& read) {
+    const std::string text = read_text_file(path);
+    try {
+        return read(text);
+    } catch (const JobError& e) {
+        throw JobError{path + ": " + e.what()};
+    }
+}
 
 /// The profile of a file; the default one where `path` is empty. @throws JobError
 Profile read_criteria(const std::string& path);

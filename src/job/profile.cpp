@@ -45,6 +45,14 @@ public:
             to = Length::metres(*metres);
         }
     }
+    /// From 0 up.
+    std::optional<int> whole_number(std::string_view key, double most) const {
+        const auto value = number(key, 0.0, most);
+        if (value && *value != std::floor(*value)) {
+            node_->at(key).fail_value("is not a whole number");
+        }
+        return value ? std::optional<int>{static_cast<int>(*value)} : std::nullopt;
+    }
     void take_flag(std::string_view key, bool& to) const {
         if (const auto value = node_ ? node_->find(key) : std::nullopt) {
             to = value->boolean();
@@ -130,8 +138,7 @@ void read_rules(const JsonNode& profile, Criteria& c) {
     rules.take("urgent_strength_share", 0.0, 1.0, c.urgent_strength_share);
     rules.take("bore_45_factor", 0.0, 1.0, c.bore_45_factor);
     rules.take_degrees("bore_merge_deg", 30.0, c.bore_merge);
-    const auto days = rules.number("join_days", 0.0, 366.0);
-    c.join_days = days ? static_cast<int>(*days) : c.join_days;
+    c.join_days = rules.whole_number("join_days", 366.0).value_or(c.join_days);
 }
 
 }  // namespace
@@ -142,6 +149,9 @@ Profile read_profile(std::string_view json_text) {
     node.only_keys(kTopKeys);
     Profile p;
     p.criteria.name = node.at("name").text(100);
+    if (const auto note = node.find("note"); note && !note->is_text()) {
+        note->fail_value("stands where text is wanted");
+    }
     read_sources(node, p.criteria);
     read_limits(node, p.criteria);
     read_sectors(node, p.criteria);

@@ -28,6 +28,7 @@ public:
     /// `species[2].code`; `(top level)` for the document itself.
     std::string path() const;
     bool is_null() const { return value_->is_null(); }
+    bool is_text() const { return value_->is_string(); }
 
     /// @throws JobError if this is no object, or holds a key that is not in `known`.
     void only_keys(std::span<const std::string_view> known) const;
