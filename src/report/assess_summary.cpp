@@ -33,13 +33,7 @@ std::string summary_text(const AssessJob& job, const AssessSummary& summary) {
     std::string out;
     add_verdicts(summary, out);
     out += findings_text(summary.findings);
-    for (const OutputNote& note : summary.output.notes) {
-        out += fmt::format("note: {}{}{}: {}\n",
-                           note.layer,
-                           note.field.empty() ? "" : ".",
-                           note.field,
-                           note.message);
-    }
+    out += notes_text(summary.output.notes);
     out += fmt::format(
         "written: {} (poles: verdict and reasons; sections: every figure; findings: what to "
         "mend)\n",
@@ -63,11 +57,12 @@ std::string summary_json_fields(const AssessJob& job, const AssessSummary& summa
         layers += fmt::format("{}{}:{}", layers.empty() ? "" : ",", json_string(l.name), l.rows);
     }
     return fmt::format(
-        "\"output\":{},\"poles\":{},\"verdicts\":{{{}}},\"findings\":{{{}}},\"rows\":{{{}}}",
+        R"("output":{},"poles":{},"verdicts":{{{}}},"findings":{{{}}},"notes":[{}],"rows":{{{}}})",
         json_string(job.out.string()),
         total_poles(summary),
         verdicts,
         findings_json(summary.findings),
+        notes_json(summary.output.notes),
         layers);
 }
 

@@ -43,4 +43,29 @@ std::string findings_json(const std::map<std::string, FindingLog::Count, std::le
     return out;
 }
 
+std::string notes_text(const std::vector<OutputNote>& notes) {
+    std::string out;
+    for (const OutputNote& note : notes) {
+        out += fmt::format("note: {}{}{}{}{}\n",
+                           note.layer,
+                           note.layer.empty() || note.field.empty() ? "" : ".",
+                           note.field,
+                           note.layer.empty() && note.field.empty() ? "" : ": ",
+                           note.message);
+    }
+    return out;
+}
+
+std::string notes_json(const std::vector<OutputNote>& notes) {
+    std::string out;
+    for (const OutputNote& note : notes) {
+        out += fmt::format(R"({}{{"layer":{},"field":{},"message":{}}})",
+                           out.empty() ? "" : ",",
+                           json_string(note.layer),
+                           json_string(note.field),
+                           json_string(note.message));
+    }
+    return out;
+}
+
 }  // namespace linewood

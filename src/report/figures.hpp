@@ -3,7 +3,9 @@
 #include <cstdint>
 #include <map>
 #include <string>
+#include <vector>
 
+#include "geo/io/output_dataset.hpp"
 #include "src/pipeline/finding_log.hpp"
 
 namespace linewood {
@@ -16,5 +18,11 @@ std::string findings_text(const std::map<std::string, FindingLog::Count, std::le
 
 /// The same as the members of a JSON object, without its braces.
 std::string findings_json(const std::map<std::string, FindingLog::Count, std::less<>>& findings);
+
+/// What was done to the data on the way out: a line each, naming layer and field where it has them.
+std::string notes_text(const std::vector<OutputNote>& notes);
+
+/// The same as the items of a JSON list, without its brackets.
+std::string notes_json(const std::vector<OutputNote>& notes);
 
 }  // namespace linewood

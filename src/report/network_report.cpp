@@ -158,13 +158,7 @@ std::string network_summary_text(const NetworkJob& job, const NetworkSummary& su
                                   grouped(f.joined));
     out += unknown_text(f);
     out += findings_text(summary.findings);
-    for (const OutputNote& note : summary.output.notes) {
-        out += fmt::format("note: {}{}{}: {}\n",
-                           note.layer,
-                           note.field.empty() ? "" : ".",
-                           note.field,
-                           note.message);
-    }
+    out += notes_text(summary.output.notes);
     out += fmt::format(
         "written: {} (poles: the line at each; spans: pole to pole; findings: what to mend)\n",
         job.out.string());
@@ -176,10 +170,11 @@ std::string network_summary_json(const NetworkJob& job, const NetworkSummary& su
     for (const LayerSummary& l : summary.output.layers) {
         layers += fmt::format("{}{}:{}", layers.empty() ? "" : ",", json_string(l.name), l.rows);
     }
-    return fmt::format(R"("output":{},"poles":{},"findings":{{{}}},"rows":{{{}}})",
+    return fmt::format(R"("output":{},"poles":{},"findings":{{{}}},"notes":[{}],"rows":{{{}}})",
                        json_string(job.out.string()),
                        summary.figures.poles,
                        findings_json(summary.findings),
+                       notes_json(summary.output.notes),
                        layers);
 }
 

@@ -26,9 +26,16 @@ void catch_interrupts() {
     action.sa_handler = note_interrupt;
     sigemptyset(&action.sa_mask);
     action.sa_flags = SA_RESTART;
-    sigaction(SIGINT, &action, nullptr);
-    sigaction(SIGTERM, &action, nullptr);
-    sigaction(SIGHUP, &action, nullptr);
+    for (const int signal : {SIGINT, SIGTERM, SIGHUP}) {
+        struct sigaction before = {};
+        sigaction(signal, nullptr, &before);
+        // Ignored by who started the program (nohup, a script's background job): it stays so.
+        if (before.sa_handler != SIG_IGN) {
+            sigaction(signal, &action, nullptr);
+        }
+    }
+    // A file grown to the limit is then an error of writing, like a full disk, and no sudden end.
+    std::signal(SIGXFSZ, SIG_IGN);
 }
 
 TerminalMonitor::TerminalMonitor(const Log& log)

@@ -34,7 +34,8 @@ private:
     std::chrono::steady_clock::time_point last_draw_;
 };
 
-/// From now on SIGINT, SIGTERM and SIGHUP only set a flag that TerminalMonitor looks at.
+/// From now on SIGINT, SIGTERM and SIGHUP only set a flag that TerminalMonitor looks at (those that were
+/// ignored before stay so), and a file that may grow no further is an error of writing.
 void catch_interrupts();
 
 }  // namespace linewood

@@ -132,7 +132,8 @@ void set_geometry(OGRFeature& feature, const Row& row) {
 }
 
 void fill_layer(OGRLayer& layer, const Table& table, bool with_geometry) {
-    for (const std::string& column : table.columns()) {
+    const std::vector<std::string> columns = table.columns();
+    for (const std::string& column : columns) {
         const auto [type, sub_type] = ogr_type(type_of(table, column));
         OGRFieldDefn field{column.c_str(), type};
         field.SetSubType(sub_type);
@@ -146,7 +147,7 @@ void fill_layer(OGRLayer& layer, const Table& table, bool with_geometry) {
             feature.SetFID(row["@fid"].get<std::int64_t>());
         }
         int field = 0;
-        for (const std::string& column : table.columns()) {
+        for (const std::string& column : columns) {
             if (row.contains(column)) {
                 set_value(feature, field, row[column]);
             }

@@ -1,0 +1,122 @@
+#include <chrono>
+#include <csignal>
+#include <thread>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "tests/support/assess_program.hpp"
+
+namespace linewood::testing {
+namespace {
+
+using ::testing::AnyOf;
+using ::testing::ElementsAre;
+using ::testing::HasSubstr;
+using ::testing::IsEmpty;
+using ::testing::SizeIs;
+
+/// Enough poles for a run that lasts longer than it takes to send a signal.
+const SurveyFolder& long_survey() {
+    static const SurveyFolder folder{[] {
+        Survey s;
+        for (int i = 0; i < 12000; ++i) {
+            const std::string id = "P" + std::to_string(i);
+            s.add_pole(id, 40.0 * (i % 100), 40.0 * (i / 100));
+            s.add_visit(
+                id, "2024-05-01", {{"method", "excavated"}, {"original_circumference", 40.0}});
+            s.add_defect(id, "external_pocket", {{"width", 4.0}, {"depth", 2.0}});
+        }
+        return s;
+    }()};
+    return folder;
+}
+
+/// A run that has begun to write: its hidden file is there.
+class BegunRun {
+public:
+    explicit BegunRun(const std::function<int()>& prepare = {})
+        : program_{LINEWOOD_PROGRAM,
+                   {"assess",
+                    long_survey().input().string(),
+                    "--out",
+                    long_survey().output().string(),
+                    "--threads",
+                    "2"},
+                   prepare} {
+        while (!program_.ended() && long_survey().names().size() < 2) {
+            std::this_thread::sleep_for(std::chrono::milliseconds{1});
+        }
+    }
+    RunningProgram& program() { return program_; }
+
+private:
+    RunningProgram program_;
+};
+
+TEST(Interrupt, EndsWithOneAndLeavesNothing) {
+    for (const int signal : {SIGINT, SIGTERM, SIGHUP}) {
+        BegunRun begun;
+        begun.program().send(signal);
+        const ProgramRun run = begun.program().wait();
+        EXPECT_EQ(run.signal, 0) << signal;
+        EXPECT_EQ(run.exit_code, 1) << signal << run.out;
+        EXPECT_EQ(run.err, "linewood: error: stopped; nothing was written\n");
+        EXPECT_THAT(run.out, IsEmpty());
+        EXPECT_THAT(long_survey().names(), ElementsAre("in.gpkg"));
+    }
+}
+
+TEST(Interrupt, AnOutputThatWasThereStaysAsItWas) {
+    const auto old = long_survey().folder().file("out.gpkg", "old");
+    RunningProgram program{
+        LINEWOOD_PROGRAM,
+        {"assess", long_survey().input().string(), "--out", old.string(), "--overwrite"}};
+    while (!program.ended() && long_survey().names().size() < 3) {
+        std::this_thread::sleep_for(std::chrono::milliseconds{1});
+    }
+    program.send(SIGINT);
+    EXPECT_EQ(program.wait().exit_code, 1);
+    EXPECT_EQ(content_of(old), "old");
+    EXPECT_THAT(long_survey().names(), ElementsAre("in.gpkg", "out.gpkg"));
+    std::filesystem::remove(old);
+}
+
+TEST(Interrupt, ASignalThatWasIgnoredStaysIgnored) {
+    // As under nohup, or for a job that a script started in the background.
+    BegunRun begun{[] {
+        ::signal(SIGHUP, SIG_IGN);
+        ::signal(SIGINT, SIG_IGN);
+        return 0;
+    }};
+    begun.program().send(SIGHUP);
+    begun.program().send(SIGINT);
+    EXPECT_EQ(begun.program().wait().exit_code, 0);
+    std::filesystem::remove(long_survey().output());
+}
+
+TEST(Interrupt, WhatAKilledRunLeftIsRemovedByTheNextWhichSaysSo) {
+    for (const char* const log : {"text", "json"}) {
+        {
+            BegunRun begun;
+            begun.program().send(SIGKILL);
+            EXPECT_EQ(begun.program().wait().signal, SIGKILL);
+        }
+        const auto left = long_survey().names();
+        ASSERT_GE(left.size(), 2U);
+        EXPECT_EQ(left.front().front(), '.');
+        const ProgramRun run = linewood({"assess",
+                                         long_survey().input().string(),
+                                         "--out",
+                                         long_survey().output().string(),
+                                         "--log",
+                                         log});
+        EXPECT_EQ(run.exit_code, 0) << run.err;
+        EXPECT_THAT(run.out + run.err, HasSubstr("left unfinished by an earlier run"));
+        EXPECT_THAT(long_survey().names(), ElementsAre("in.gpkg", "out.gpkg"));
+        std::filesystem::remove(long_survey().output());
+    }
+}
+
+}  // namespace
+}  // namespace linewood::testing
