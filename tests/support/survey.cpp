@@ -5,6 +5,7 @@
 #include <mutex>
 #include <stdexcept>
 
+#include <cpl_error.h>
 #include <gdal_priv.h>
 #include <ogrsf_frmts.h>
 
@@ -118,7 +119,25 @@ void set_value(OGRFeature& feature, int field, const Row& value) {
     }
 }
 
+void set_path(OGRFeature& feature, const Row& path) {
+    OGRLineString line;
+    for (const Row& at : path) {
+        line.addPoint(at.at(0).get<double>(), at.at(1).get<double>());
+    }
+    if (line.getNumPoints() == 1) {
+        OGRPoint point;
+        line.getPoint(0, &point);
+        feature.SetGeometry(&point);
+    } else {
+        feature.SetGeometry(&line);
+    }
+}
+
 void set_geometry(OGRFeature& feature, const Row& row) {
+    if (row.contains("@path")) {
+        set_path(feature, row["@path"]);
+        return;
+    }
     const auto wkt = row.find("@wkt");
     if (wkt == row.end() || wkt->is_null()) {
         return;
@@ -497,6 +516,8 @@ Survey in_crs(Survey survey, const std::string& crs) {
 
 void write_table(const fs::path& path, const Table& table) {
     start_gdal();
+    // What GDAL says of odd data on the way is no matter; what fails is thrown.
+    const CPLErrorHandlerPusher quiet{CPLQuietErrorHandler};
     const std::string name = driver_of(path);
     if (name == "CSV") {
         const Table flat = with_coordinate_columns(table);

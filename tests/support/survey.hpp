@@ -14,7 +14,7 @@ namespace linewood::testing {
 
 /// Column to value, in the order of the columns. Null is JSON null; dates and times are text. In rows read
 /// `@fid` is the FID and `@wkt` the geometry (null where there is none); in rows to be written both may be
-/// left out.
+/// left out, and `@path` (a list of [x, y], one for a point) may stand for `@wkt`, NaN and infinities included.
 using Row = nlohmann::ordered_json;
 
 /// One layer, to be written or as read by OGR itself.
