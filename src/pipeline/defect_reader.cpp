@@ -139,7 +139,7 @@ private:
         if (known_kind_) {
             d.kind = static_cast<DefectKind>(word->meaning);
         } else {
-            decoder_.note(finding::kDefectKindUnknown, "kind", kind);
+            decoder_.note(finding::kDefectKindUnknown, "kind", kind, known_words(kKinds));
         }
         return d;
     }
@@ -187,7 +187,10 @@ private:
         }
         if (stated && !ref) {
             // An unknown reference is no reason to take the figure as true.
-            decoder_.note(finding::kAzimuthUnresolved, "azimuth", plain_number(*azimuth));
+            decoder_.note(finding::kAzimuthUnresolved,
+                          "azimuth",
+                          plain_number(*azimuth),
+                          " (what it is counted from is not known)");
             return;
         }
         const TrueAzimuth t = resolver_.resolve(

@@ -52,7 +52,8 @@ inline constexpr FindingKind kAzimuthRange{"azimuth_out_of_range",
 inline constexpr FindingKind kAzimuthUnresolved{
     "azimuth_unresolved",
     Severity::warning,
-    "the azimuth's reference cannot be turned into true north here; taken as not recorded"};
+    "an azimuth that cannot be turned to true north here (the clock needs a line at the pole, grid "
+    "and magnetic a place); taken as not recorded"};
 inline constexpr FindingKind kMagneticUndated{
     "magnetic_undated",
     Severity::warning,
@@ -66,7 +67,8 @@ inline constexpr FindingKind kMagneticDate{
 inline constexpr FindingKind kClockAssumed{
     "clock_direction_assumed",
     Severity::warning,
-    "which way along the line is ahead is not known; the clock was read along the axis as it is"};
+    "which way along the line is ahead is not known: 12 was taken as the end of its axis between 0 "
+    "and 180 degrees"};
 inline constexpr FindingKind kCrsUnknown{
     "crs_unknown",
     Severity::warning,

@@ -60,6 +60,14 @@ std::string code_form(std::string_view text) {
     return form;
 }
 
+std::string known_words(std::span<const CodeWord> words) {
+    std::string list;
+    for (const CodeWord& w : words) {
+        list += (list.empty() ? " (known are " : ", ") + std::string{w.word};
+    }
+    return list + ")";
+}
+
 RowDecoder::RowDecoder(const LayerSchema& schema,
                        InputLayer layer,
                        Findings& findings,
@@ -124,7 +132,10 @@ std::optional<double> RowDecoder::number(const Column& c) {
     }
     const auto read = batch_->number(row_, *c.index);
     if (read.status == ValueStatus::unreadable) {
-        note(finding::kValueUnreadable, c.name, batch_->text(row_, *c.index));
+        note(finding::kValueUnreadable,
+             c.name,
+             batch_->text(row_, *c.index),
+             " (a number is wanted: a decimal point, no unit)");
     } else if (read.status == ValueStatus::not_finite) {
         note(finding::kValueNotFinite, c.name, batch_->text(row_, *c.index));
     }
@@ -153,7 +164,10 @@ std::optional<Date> RowDecoder::date(const Column& c) {
     }
     const auto read = batch_->date(row_, *c.index);
     if (!read.value && read.status != ValueStatus::null) {
-        note(finding::kValueUnreadable, c.name, batch_->text(row_, *c.index));
+        note(finding::kValueUnreadable,
+             c.name,
+             batch_->text(row_, *c.index),
+             " (a day is wanted: YYYY-MM-DD)");
     }
     return read.value;
 }
@@ -164,7 +178,10 @@ Answer RowDecoder::answer(const Column& c) {
     }
     const auto read = batch_->boolean(row_, *c.index);
     if (read.status == ValueStatus::unreadable || read.status == ValueStatus::not_finite) {
-        note(finding::kValueUnreadable, c.name, batch_->text(row_, *c.index));
+        note(finding::kValueUnreadable,
+             c.name,
+             batch_->text(row_, *c.index),
+             " (true or false is wanted, or yes or no, 1 or 0)");
     }
     if (!read.value) {
         return Answer::not_recorded;
@@ -183,13 +200,17 @@ std::optional<int> RowDecoder::code(const Column& c, std::span<const CodeWord> w
             return w.meaning;
         }
     }
-    note(finding::kCodeUnknown, c.name, raw);
+    note(finding::kCodeUnknown, c.name, raw, known_words(words));
     return std::nullopt;
 }
 
-void RowDecoder::note(const FindingKind& kind, std::string_view field, std::string value) {
+void RowDecoder::note(const FindingKind& kind,
+                      std::string_view field,
+                      std::string value,
+                      std::string_view advice) {
     refused_ = refused_ || refuses(kind);
     Finding f = make_finding(kind, layer_, -1, field, shown(std::move(value)));
+    f.message += advice;
     f.feature = feature_;
     f.place = place_;
     findings_.push_back(std::move(f));

@@ -74,7 +74,11 @@ public:
     /// The meaning of a coded text, compared without case, with blanks and hyphens as underscores.
     std::optional<int> code(const Column& c, std::span<const CodeWord> words);
 
-    void note(const FindingKind& kind, std::string_view field, std::string value);
+    /// @param advice is put behind the kind's own words.
+    void note(const FindingKind& kind,
+              std::string_view field,
+              std::string value,
+              std::string_view advice = "");
 
     /// Whether a value stood in this row that could not be used, since the last time this was asked. It
     /// counts as not recorded, but nothing may pass on that.
@@ -95,6 +99,9 @@ private:
     std::optional<Place> place_;
     bool refused_ = false;
 };
+
+/// ` (known are a, b, c)`.
+std::string known_words(std::span<const CodeWord> words);
 
 /// `text` as codes are compared: trimmed, lower case, blanks and hyphens as underscores.
 std::string code_form(std::string_view text);

@@ -98,6 +98,8 @@ TEST(ReadingDefects, AKindThatIsNotKnownCannotPass) {
     ASSERT_THAT(doubts, SizeIs(2));
     EXPECT_EQ(doubts[0].at("severity"), "error");
     EXPECT_EQ(doubts[0].at("value"), "rot");
+    EXPECT_THAT(doubts[0].at("message").get<std::string>(),
+                HasSubstr("(known are external_pocket, internal_rot, shell_rot, bore)"));
     EXPECT_EQ(doubts[0].at("@wkt"), pole(a, odd).at("@wkt"));
     EXPECT_TRUE(doubts[1].at("value").is_null());
 }

@@ -60,6 +60,8 @@ TEST(ReadingInspections, EveryMethodInAnySpelling) {
     EXPECT_EQ(doubt.at("layer"), "inspections");
     EXPECT_EQ(doubt.at("field"), "method");
     EXPECT_EQ(doubt.at("value"), "sonic");
+    EXPECT_THAT(doubt.at("message").get<std::string>(),
+                HasSubstr("(known are visual, hammer, bore, excavated)"));
     EXPECT_EQ(doubt.at("feature"), "8");  // the FID: an inspection has no id
     EXPECT_EQ(doubt.at("@wkt"), a.pole("-sonic").at("@wkt"));
 }
@@ -102,6 +104,8 @@ TEST(ReadingInspections, AnswersYesNoAndNeither) {
             EXPECT_EQ(reasons.find(reason) != std::string::npos, spoke) << pole;
         }
         EXPECT_THAT(values(a.doubts("value_unreadable")), ElementsAre("unsure"));
+        EXPECT_THAT(a.doubt("value_unreadable").at("message").get<std::string>(),
+                    HasSubstr("true or false is wanted"));
     }
 }
 
@@ -190,6 +194,8 @@ TEST(ReadingInspections, FiguresThatAreNoneAreSaidAndNotUsed) {
     EXPECT_THAT(values(a.doubts("value_zero")), ElementsAre("0"));
     EXPECT_THAT(values(a.doubts("value_not_finite")), ElementsAre("NaN", "-inf"));
     EXPECT_THAT(values(a.doubts("value_unreadable")), ElementsAre("thin"));
+    EXPECT_THAT(a.doubt("value_unreadable").at("message").get<std::string>(),
+                HasSubstr("a number is wanted"));
 }
 
 TEST(ReadingInspections, WithoutTheColumnPoleIdNothingIsJoined) {
