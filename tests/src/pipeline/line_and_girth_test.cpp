@@ -68,7 +68,8 @@ TEST(LineOfAPole, LayersWithoutACoordinateSystemAreAPlaneOfTheUnitStated) {
     const AssessedSurvey feet{s, [](AssessJob& job) { job.plane_metres_per_unit = 0.3048; }};
     EXPECT_NEAR(feet.layer("spans").rows.at(0).at("span_length_m").get<double>(), 12.192, 1e-9);
     EXPECT_EQ(feet.pole("C").at("line_role"), "tangent");
-    EXPECT_EQ(feet.layer("poles").crs, read_table(feet.input(), "poles").crs);
+    // What GeoPackage has for "none": a plane of its own.
+    EXPECT_THAT(feet.layer("poles").crs, ::testing::HasSubstr("Undefined Cartesian"));
 }
 
 TEST(LineOfAPole, ALayerWithoutACoordinateSystemTakesThatOfTheOther) {
