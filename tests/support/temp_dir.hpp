@@ -36,7 +36,7 @@ public:
 
     /// Writes a file of that content and gives its path.
     std::filesystem::path file(std::string_view name, std::string_view content) const {
-        const std::filesystem::path path = path_ / name;
+        std::filesystem::path path = path_ / name;
         std::filesystem::create_directories(path.parent_path());
         std::ofstream out{path, std::ios::binary};
         out.write(content.data(), static_cast<std::streamsize>(content.size()));

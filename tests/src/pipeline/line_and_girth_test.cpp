@@ -6,8 +6,6 @@
 namespace linewood::testing {
 namespace {
 
-using ::testing::ElementsAre;
-using ::testing::IsEmpty;
 using ::testing::SizeIs;
 
 const Row kSound{
