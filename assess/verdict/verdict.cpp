@@ -44,14 +44,12 @@ void take_section(const SectionCondition& s, const Criteria& criteria, Facts& f)
     f.decay_above = f.decay_above || (!zone && s.decay);
     f.rot_in_zone = f.rot_in_zone || (zone && s.internal_rot);
     f.incomplete = f.incomplete || !s.complete;
-    // In the zone of a reinforced pole the limits do not decide, so they do not hurry either.
-    if (!(zone && f.reinforced)) {
-        f.split = f.split || s.split;
-        f.far_below_limit = f.far_below_limit ||
-                            (s.strengths && !criteria.meets(s.strengths->governing,
-                                                            criteria.urgent_strength_share *
-                                                                criteria.governing_strength_min));
-    }
+    // Of a reinforced pole too: its zone does not decide the verdict, but what is to be replaced hurries.
+    f.split = f.split || s.split;
+    f.far_below_limit =
+        f.far_below_limit || (s.strengths && !criteria.meets(s.strengths->governing,
+                                                             criteria.urgent_strength_share *
+                                                                 criteria.governing_strength_min));
 }
 
 Facts gather(const DecisionInput& in, const Criteria& criteria) {

@@ -59,9 +59,10 @@ TEST(urgency, soon_for_any_other_stub_or_replacement) {
     EXPECT_EQ(urgency(PoleCase{}.original(45).present(45).with(rot(1.9))), Urgency::soon);
 }
 
-TEST(urgency, limits_in_the_zone_of_a_reinforced_pole_do_not_hurry) {
-    EXPECT_EQ(urgency(keeping(0.3).reinforced().decay_below()), Urgency::soon);
+TEST(urgency, the_zone_of_a_reinforced_pole_hurries_what_else_is_to_be_replaced) {
+    EXPECT_EQ(urgency(keeping(0.3).reinforced().decay_below()), Urgency::now);
     EXPECT_EQ(urgency(keeping(0.3).decay_below()), Urgency::now);
+    EXPECT_EQ(urgency(keeping(0.6).reinforced().decay_below()), Urgency::soon);
 }
 
 TEST(urgency, routine_for_the_rest) {
