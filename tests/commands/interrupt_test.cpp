@@ -5,6 +5,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "tests/places/places.hpp"
 #include "tests/support/assess_program.hpp"
 
 namespace linewood::testing {
@@ -36,7 +37,7 @@ const SurveyFolder& long_survey() {
 class BegunRun {
 public:
     explicit BegunRun(const std::function<int()>& prepare = {})
-        : program_{LINEWOOD_PROGRAM,
+        : program_{linewood_program(),
                    {"assess",
                     long_survey().input().string(),
                     "--out",
@@ -70,7 +71,7 @@ TEST(Interrupt, EndsWithOneAndLeavesNothing) {
 TEST(Interrupt, AnOutputThatWasThereStaysAsItWas) {
     const auto old = long_survey().folder().file("out.gpkg", "old");
     RunningProgram program{
-        LINEWOOD_PROGRAM,
+        linewood_program(),
         {"assess", long_survey().input().string(), "--out", old.string(), "--overwrite"}};
     while (!program.ended() && long_survey().names().size() < 3) {
         std::this_thread::sleep_for(std::chrono::milliseconds{1});

@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
+#include "tests/places/places.hpp"
 #include "tests/support/program.hpp"
 #include "tests/support/temp_dir.hpp"
 
@@ -14,7 +15,7 @@ using Arguments = std::vector<std::string>;
 
 ProgramRun section(Arguments arguments) {
     arguments.insert(arguments.begin(), "section");
-    return run_program_file(LINEWOOD_PROGRAM, arguments);
+    return run_program_file(linewood_program(), arguments);
 }
 
 /// Arguments from one line, set apart by spaces.
@@ -246,7 +247,7 @@ TEST(SectionCommand, DrawsTheFigureOfTheReadme) {
         drawing);
     arguments.insert(arguments.end(), {"--label", "A 40 in pole, now 37 in"});
     ASSERT_EQ(section(arguments).exit_code, 0);
-    const std::string kept = content_of(LINEWOOD_TEST_DIR "/../styles/section-figure.svg");
+    const std::string kept = content_of(test_file("../styles/section-figure.svg"));
     ASSERT_FALSE(kept.empty());
     EXPECT_TRUE(content_of(drawing) == kept)
         << "styles/section-figure.svg is not what the tool draws today";

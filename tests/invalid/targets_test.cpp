@@ -9,6 +9,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "tests/places/places.hpp"
 #include "tests/support/assess_program.hpp"
 
 namespace linewood::testing {
@@ -29,9 +30,9 @@ ProgramRun assess_onto_mount(const SurveyFolder& f,
                              unsigned long flags,
                              const std::string& options) {
     std::filesystem::create_directories(place);
-    const std::string script = std::string{LINEWOOD_PROGRAM} + " assess '" + f.input().string() +
-                               "' --out '" + place +
-                               "/out.gpkg' -q; echo \"rc=$?\"; echo left: $(ls -A '" + place + "')";
+    const std::string script = linewood_program() + " assess '" + f.input().string() + "' --out '" +
+                               place + "/out.gpkg' -q; echo \"rc=$?\"; echo left: $(ls -A '" +
+                               place + "')";
     return run_program_file("/bin/sh", {"-c", script}, [&place, flags, &options] {
         if (::unshare(CLONE_NEWNS) != 0 ||
             ::mount("none", "/", nullptr, MS_REC | MS_PRIVATE, nullptr) != 0 ||

@@ -12,13 +12,18 @@
 #include <gtest/gtest.h>
 #include <ogrsf_frmts.h>
 
+#include "tests/places/places.hpp"
+
 namespace linewood {
 namespace {
+
+using testing::make_sample_program;
+using testing::sample_file;
 
 namespace fs = std::filesystem;
 
 /// A folder of its own that goes away with the test.
-class SampleTest : public testing::Test {
+class SampleTest : public ::testing::Test {
 protected:
     void SetUp() override {
         GDALAllRegister();
@@ -29,7 +34,7 @@ protected:
 
     /// Runs make-sample, its own output thrown away; @return its exit code
     int make(const std::string& arguments) const {
-        const std::string command = std::string("\"" LINEWOOD_MAKE_SAMPLE "\" ") + arguments +
+        const std::string command = "\"" + make_sample_program() + "\" " + arguments +
                                     " > /dev/null 2> \"" + path("messages") + "\"";
         const int status = std::system(command.c_str());  // NOLINT(cert-env33-c): a path we made
         return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
@@ -92,26 +97,25 @@ void expect_same(const std::string& a, const std::string& b, double tolerance) {
 
 TEST_F(SampleTest, the_geopackage_is_made_again_the_same) {
     ASSERT_EQ(make("--poles 1200 --seed 23 --out \"" + path("sample.gpkg") + "\""), 0);
-    expect_same(LINEWOOD_SAMPLE_DIR "/sample.gpkg", path("sample.gpkg"), 0.011);
+    expect_same(sample_file("sample.gpkg"), path("sample.gpkg"), 0.011);
 }
 
 TEST_F(SampleTest, the_geojson_and_csv_files_are_made_again_the_same) {
     ASSERT_EQ(make("--poles 1200 --seed 23 --format geojson-csv --out \"" + path("g") + "\""), 0);
     for (const char* name : {"poles.geojson", "spans.geojson", "inspections.csv", "defects.csv"}) {
         SCOPED_TRACE(name);
-        expect_same(std::string(LINEWOOD_SAMPLE_DIR "/geojson-csv/") + name,
-                    path(std::string("g/") + name),
-                    2e-7);
+        expect_same(
+            sample_file(std::string{"geojson-csv/"} + name), path(std::string("g/") + name), 2e-7);
     }
 }
 
 TEST_F(SampleTest, the_two_forms_hold_the_same_content) {
-    const auto whole = open(LINEWOOD_SAMPLE_DIR "/sample.gpkg");
+    const auto whole = open(sample_file("sample.gpkg"));
     ASSERT_TRUE(whole);
     for (const char* layer : {"poles", "spans", "inspections", "defects"}) {
         const std::string ending =
             std::string(layer) == "poles" || std::string(layer) == "spans" ? ".geojson" : ".csv";
-        const auto part = open(LINEWOOD_SAMPLE_DIR "/geojson-csv/" + (layer + ending));
+        const auto part = open(sample_file("geojson-csv/" + (layer + ending)));
         ASSERT_TRUE(part) << layer;
         EXPECT_EQ(whole->GetLayerByName(layer)->GetFeatureCount(),
                   part->GetLayer(0)->GetFeatureCount());
@@ -141,12 +145,12 @@ TEST_F(SampleTest, flatgeobuf_keeps_the_pole_without_a_place_in_a_table) {
 }
 
 TEST_F(SampleTest, inspections_over_an_existing_network) {
-    ASSERT_EQ(make("--over \"" LINEWOOD_SAMPLE_DIR
-                   "/sample.gpkg\" --over-from from_pole --over-to to_pole "
+    ASSERT_EQ(make("--over \"" + sample_file("sample.gpkg") +
+                   "\" --over-from from_pole --over-to to_pole "
                    "--out \"" +
                    path("over.gpkg") + "\""),
               0);
-    const auto before = open(LINEWOOD_SAMPLE_DIR "/sample.gpkg");
+    const auto before = open(sample_file("sample.gpkg"));
     const auto after = open(path("over.gpkg"));
     ASSERT_TRUE(before && after);
     for (const char* layer : {"poles", "spans"}) {

@@ -10,11 +10,12 @@
 #include "assess/wood/round_strength.hpp"
 #include "assess/wood/table_girth.hpp"
 #include "src/job/job_error.hpp"
+#include "tests/places/places.hpp"
 
 namespace linewood {
 namespace {
 
-using testing::HasSubstr;
+using ::testing::HasSubstr;
 
 WoodTables read(const std::string& json) { return read_wood_tables(json, WoodTables::built_in()); }
 
@@ -42,7 +43,7 @@ const Species& species(const WoodTables& tables, std::string_view name) {
 }
 
 std::string sample() {
-    std::ifstream in{std::string{LINEWOOD_TEST_DIR} + "/support/wood_tables_sample.json"};
+    std::ifstream in{testing::test_file("support/wood_tables_sample.json")};
     std::ostringstream text;
     text << in.rdbuf();
     return text.str();

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "tests/places/places.hpp"
 #include "tests/support/program.hpp"
 #include "tests/support/survey.hpp"
 #include "tests/support/temp_dir.hpp"
@@ -15,7 +16,7 @@ using Arguments = std::vector<std::string>;
 
 /// Runs `linewood` with these arguments.
 inline ProgramRun linewood(const Arguments& arguments, const std::function<int()>& prepare = {}) {
-    return run_program_file(LINEWOOD_PROGRAM, arguments, prepare);
+    return run_program_file(linewood_program(), arguments, prepare);
 }
 
 /// A folder with `in.gpkg`, a small survey, and `linewood assess` run in it.

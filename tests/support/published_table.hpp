@@ -8,12 +8,14 @@
 #include <string_view>
 #include <vector>
 
+#include "tests/places/places.hpp"
+
 namespace linewood::test {
 
 /// Rows of a file of tests/published: words parted by blanks; `#` starts a line of source and remarks.
 /// @throws std::runtime_error where the file cannot be read or has no rows.
 inline std::vector<std::vector<std::string>> published_table(const std::string& file) {
-    const std::string path = std::string{LINEWOOD_TEST_DIR} + "/published/" + file;
+    const std::string path = testing::test_file("published/" + file);
     std::ifstream in{path};
     std::vector<std::vector<std::string>> rows;
     for (std::string line; std::getline(in, line);) {

@@ -10,6 +10,7 @@
 
 #include "assess/section/outline.hpp"
 #include "assess/section/remaining_section.hpp"
+#include "tests/places/places.hpp"
 
 namespace linewood {
 namespace {
@@ -22,8 +23,8 @@ constexpr double kSound = 169.64600329;  // pi 12^3 / 32
 constexpr double kCubicInch = 0.0254 * 0.0254 * 0.0254;
 
 const nlohmann::json& table() {
-    static const nlohmann::json kParsed = nlohmann::json::parse(
-        std::ifstream{std::string{LINEWOOD_TEST_DIR} + "/published/round_sections.json"});
+    static const nlohmann::json kParsed =
+        nlohmann::json::parse(std::ifstream{testing::test_file("published/round_sections.json")});
     return kParsed;
 }
 

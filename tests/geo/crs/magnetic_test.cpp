@@ -8,11 +8,13 @@
 
 #include <gtest/gtest.h>
 
+#include "tests/places/places.hpp"
+
 namespace linewood {
 namespace {
 
 TEST(Magnetic, all_published_test_values_to_their_printed_digits) {
-    std::ifstream file(LINEWOOD_TEST_DIR "/published/wmm2025_test_values.txt");
+    std::ifstream file(testing::test_file("published/wmm2025_test_values.txt"));
     std::string line;
     int rows = 0;
     while (std::getline(file, line)) {
