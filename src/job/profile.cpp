@@ -3,142 +3,167 @@
 #include <array>
 #include <cmath>
 #include <optional>
+#include <utility>
+
+#include <fmt/format.h>
 
 #include <nlohmann/json.hpp>
 
+#include "src/job/checksum.hpp"
+#include "src/job/profile_settings.hpp"
+#include "src/job/shipped_profiles.hpp"
 #include "src/job/strict_json.hpp"
-#include "src/job/unit_system.hpp"
 
 namespace linewood {
 namespace {
 
 constexpr std::size_t kMostBytes = std::size_t{1} << 20U;
+constexpr std::size_t kMostText = 2000;
+constexpr double kMostFactor = 100.0;
 
-/// Reads the numbers of one group of a profile.
-class Group {
+constexpr std::array<std::string_view, 9> kTopKeys{
+    "$schema", "name", "extends", "note", "sources", "limits", "sectors", "line", "rules"};
+constexpr std::array<std::string_view, 2> kFactorKeys{"factor_at_installation",
+                                                      "factor_at_replacement"};
+constexpr std::string_view kGirthFollows =
+    "cube root of governing_strength_min: strength goes with girth cubed";
+
+/// A value as given, with what has to be said of where it came from.
+struct GivenValue {
+    double value = 0.0;
+    std::string derivation;  ///< how it follows from what was written; empty where it stands there
+};
+
+/// A limit by the load factors of a code: what is left when a structure must be replaced.
+GivenValue read_load_factors(const JsonNode& node) {
+    node.only_keys(kFactorKeys);
+    const auto factor = [&](std::string_view key) {
+        const JsonNode f = node.at(key);
+        const double v = f.number(0.0, kMostFactor);
+        if (v == 0.0) {
+            f.fail_value("is out of range: above 0 is wanted");
+        }
+        return v;
+    };
+    const double installation = factor(kFactorKeys[0]);
+    const double replacement = factor(kFactorKeys[1]);
+    if (replacement > installation) {
+        node.at(kFactorKeys[1])
+            .fail_value(fmt::format("is more than the factor at installation, {}", installation));
+    }
+    return {replacement / installation,
+            fmt::format(
+                "load factors {} at installation, {} at replacement", installation, replacement)};
+}
+
+GivenValue read_value(const JsonNode& node, const ProfileSetting& s) {
+    if (s.unit == SettingUnit::flag) {
+        return {node.boolean() ? 1.0 : 0.0, {}};
+    }
+    if (s.takes_load_factors && node.is_object()) {
+        return read_load_factors(node);
+    }
+    const double value = node.number(s.least, s.most);
+    if (s.unit == SettingUnit::days && value != std::floor(value)) {
+        node.fail_value("is not a whole number");
+    }
+    return {value, {}};
+}
+
+/// Puts the settings of a document over those of the profile it extends.
+class Overlay {
 public:
-    Group(const JsonNode& profile, std::string_view name, std::span<const std::string_view> keys)
-        : node_{profile.find(name)} {
-        if (node_) {
-            node_->only_keys(keys);
-        }
-    }
+    Overlay(const JsonNode& document, Profile& profile) : document_{document}, profile_{profile} {}
 
-    std::optional<double> number(std::string_view key, double least, double most) const {
-        const auto value = node_ ? node_->find(key) : std::nullopt;
-        return value && !value->is_null() ? std::optional<double>{value->number(least, most)}
-                                          : std::nullopt;
-    }
-    void take(std::string_view key, double least, double most, double& to) const {
-        to = number(key, least, most).value_or(to);
-    }
-    void take_inches(std::string_view key, double most, Length& to) const {
-        to = Length::inches(number(key, 0.0, most).value_or(to.inches()));
-    }
-    void take_degrees(std::string_view key, double most, Angle& to) const {
-        to = Angle::degrees(number(key, 0.0, most).value_or(to.degrees()));
-    }
-    /// Up to 10 km; `to` is a Length or a Maybe<Length>.
-    template <typename To>
-    void take_metres(std::string_view key, To& to) const {
-        if (const auto metres = number(key, 0.0, 10000.0)) {
-            to = Length::metres(*metres);
+    void apply() {
+        read_given_sources();
+        for (const std::string_view name : setting_groups()) {
+            if (const auto group = document_.find(name)) {
+                group->only_keys(setting_keys(name));
+                apply_group(*group, name);
+            }
         }
-    }
-    /// From 0 up.
-    std::optional<int> whole_number(std::string_view key, double most) const {
-        const auto value = number(key, 0.0, most);
-        if (value && *value != std::floor(*value)) {
-            node_->at(key).fail_value("is not a whole number");
+        follow_girth();
+        const Criteria& c = profile_.criteria;
+        if (c.in_line_sector.degrees() + c.out_of_line_sector.degrees() > 90.0) {
+            document_.at("sectors").fail("the two sectors together are wider than 90 degrees");
         }
-        return value ? std::optional<int>{static_cast<int>(*value)} : std::nullopt;
-    }
-    void take_flag(std::string_view key, bool& to) const {
-        if (const auto value = node_ ? node_->find(key) : std::nullopt) {
-            to = value->boolean();
+        for (auto& [key, source] : given_sources_) {
+            profile_.criteria.sources[key] = std::move(source);
         }
     }
 
 private:
-    std::optional<JsonNode> node_;
-};
-
-constexpr std::array<std::string_view, 7> kTopKeys{
-    "name", "note", "sources", "limits", "sectors", "line", "rules"};
-constexpr std::array<std::string_view, 6> kLineKeys{"tangent_max_deg",
-                                                    "junction_pair_max_deg",
-                                                    "snap_tolerance_m",
-                                                    "interior_cut_m",
-                                                    "id_distance_max_m",
-                                                    "nearest_line_m"};
-constexpr std::array<std::string_view, 6> kLimitKeys{"governing_strength_min",
-                                                     "weakest_strength_min",
-                                                     "girth_ratio_min",
-                                                     "shell_min_in",
-                                                     "shell_pocket_width_in",
-                                                     "split_loss_max"};
-constexpr std::array<std::string_view, 3> kSectorKeys{
-    "in_line_deg", "out_of_line_deg", "governing_deflection_max_deg"};
-constexpr std::array<std::string_view, 8> kRuleKeys{"zone_top_in",
-                                                    "section_reach_ft",
-                                                    "decay_girth_ratio",
-                                                    "present_stands_for_original",
-                                                    "urgent_strength_share",
-                                                    "bore_45_factor",
-                                                    "bore_merge_deg",
-                                                    "join_days"};
-
-void read_limits(const JsonNode& profile, Criteria& c) {
-    const Group limits{profile, "limits", kLimitKeys};
-    limits.take("governing_strength_min", 0.0, 1.0, c.governing_strength_min);
-    limits.take("weakest_strength_min", 0.0, 1.0, c.weakest_strength_min);
-    c.girth_ratio_min =
-        limits.number("girth_ratio_min", 0.0, 1.0).value_or(std::cbrt(c.governing_strength_min));
-    limits.take_inches("shell_min_in", 60.0, c.shell_min);
-    limits.take_inches("shell_pocket_width_in", 60.0, c.shell_pocket_width);
-    limits.take("split_loss_max", 0.0, 1.0, c.split_loss_max);
-}
-
-void read_sectors(const JsonNode& profile, Criteria& c) {
-    const Group sectors{profile, "sectors", kSectorKeys};
-    sectors.take_degrees("in_line_deg", 90.0, c.in_line_sector);
-    sectors.take_degrees("out_of_line_deg", 90.0, c.out_of_line_sector);
-    sectors.take_degrees("governing_deflection_max_deg", 180.0, c.governing_deflection_max);
-    if (c.in_line_sector.degrees() + c.out_of_line_sector.degrees() > 90.0) {
-        profile.at("sectors").fail("the two sectors together are wider than 90 degrees");
-    }
-}
-
-void read_line(const JsonNode& profile, NetworkSettings& n) {
-    const Group line{profile, "line", kLineKeys};
-    line.take_degrees("tangent_max_deg", 180.0, n.tangent_limit);
-    line.take_degrees("junction_pair_max_deg", 180.0, n.junction_pair_limit);
-    line.take_metres("snap_tolerance_m", n.snap_tolerance);
-    line.take_metres("interior_cut_m", n.interior_cut);
-    line.take_metres("id_distance_max_m", n.id_distance_limit);
-    line.take_metres("nearest_line_m", n.nearest_line);
-}
-
-/// Sources are words for people: kept, sorted by what they speak of.
-void read_sources(const JsonNode& profile, Criteria& c) {
-    if (const auto sources = profile.find("sources")) {
-        for (const auto& member : sources->members(100)) {
-            c.sources[member.key] = member.value.text(2000);
+    /// Sources are words for people, each for one setting.
+    void read_given_sources() {
+        if (const auto sources = document_.find("sources")) {
+            sources->only_keys(setting_keys());
+            for (const auto& member : sources->members(setting_keys().size())) {
+                given_sources_[member.key] = member.value.text(kMostText);
+            }
         }
     }
-}
 
-void read_rules(const JsonNode& profile, Criteria& c) {
-    const Group rules{profile, "rules", kRuleKeys};
-    rules.take_inches("zone_top_in", 240.0, c.zone_top);
-    c.section_reach =
-        Length::feet(rules.number("section_reach_ft", 0.0, 10.0).value_or(c.section_reach.feet()));
-    rules.take("decay_girth_ratio", 0.0, 1.0, c.decay_girth_ratio);
-    rules.take_flag("present_stands_for_original", c.present_stands_for_original);
-    rules.take("urgent_strength_share", 0.0, 1.0, c.urgent_strength_share);
-    rules.take("bore_45_factor", 0.0, 1.0, c.bore_45_factor);
-    rules.take_degrees("bore_merge_deg", 30.0, c.bore_merge);
-    c.join_days = rules.whole_number("join_days", 366.0).value_or(c.join_days);
+    void apply_group(const JsonNode& group, std::string_view name) {
+        for (const ProfileSetting& s : profile_settings()) {
+            if (s.group != name) {
+                continue;
+            }
+            const auto node = group.find(s.key);
+            if (!node || node->is_null()) {
+                continue;
+            }
+            const GivenValue given = read_value(*node, s);
+            const auto before = s.get(profile_);
+            s.set(profile_, given.value);
+            settle_source(s, before != s.get(profile_), given.derivation);
+            if (s.key == "governing_strength_min") {
+                strength_given_ = true;
+            }
+            girth_given_ = girth_given_ || s.key == "girth_ratio_min";
+        }
+    }
+
+    void settle_source(const ProfileSetting& s, bool changed, const std::string& derivation) {
+        std::string& source = profile_.criteria.sources[std::string{s.key}];
+        const auto given = given_sources_.find(std::string{s.key});
+        const bool has_own = given != given_sources_.end();
+        if (changed && !has_own) {
+            source = fmt::format("{} in profile \"{}\"", kNoSourceGiven, profile_.criteria.name);
+        }
+        if (!derivation.empty()) {
+            std::string& named = has_own ? given->second : source;
+            named += "; " + derivation;
+        }
+    }
+
+    void follow_girth() {
+        if (strength_given_ && !girth_given_) {
+            Criteria& c = profile_.criteria;
+            c.girth_ratio_min = std::cbrt(c.governing_strength_min);
+            c.sources["girth_ratio_min"] = kGirthFollows;
+        }
+    }
+
+    const JsonNode& document_;
+    Profile& profile_;
+    std::map<std::string, std::string> given_sources_;
+    bool strength_given_ = false;
+    bool girth_given_ = false;
+};
+
+nlohmann::json value_json(const ProfileSetting& s, const Profile& profile) {
+    const auto value = s.get(profile);
+    if (!value) {
+        return {};
+    }
+    if (s.unit == SettingUnit::flag) {
+        return *value != 0.0;
+    }
+    if (s.unit == SettingUnit::days) {
+        return static_cast<int>(*value);
+    }
+    return *value;
 }
 
 }  // namespace
@@ -148,55 +173,29 @@ Profile read_profile(std::string_view json_text) {
     const JsonNode node{document};
     node.only_keys(kTopKeys);
     Profile p;
-    p.criteria.name = node.at("name").text(100);
-    if (const auto note = node.find("note"); note && !note->is_text()) {
-        note->fail_value("stands where text is wanted");
+    if (const auto base = node.find("extends")) {
+        const auto names = shipped_profile_names();
+        p = *shipped_profile(names[base->choice(names)]);
+        p.extends = p.criteria.name;
     }
-    read_sources(node, p.criteria);
-    read_limits(node, p.criteria);
-    read_sectors(node, p.criteria);
-    read_line(node, p.network);
-    read_rules(node, p.criteria);
+    p.criteria.name = node.at("name").text(100);
+    const auto note = node.find("note");
+    p.note = note ? note->free_text(kMostText) : std::string{};
+    if (const auto schema = node.find("$schema")) {
+        schema->text(kMostText);
+    }
+    Overlay{node, p}.apply();
     return p;
 }
 
 std::string profile_to_json(const Profile& profile) {
-    const Criteria& c = profile.criteria;
-    const NetworkSettings& n = profile.network;
-    const auto metres = [](Maybe<Length> l) {
-        return l ? nlohmann::json(l->metres()) : nlohmann::json();
-    };
-    const nlohmann::json json{
-        {"name", c.name},
-        {"sources", c.sources},
-        {"limits",
-         {{"governing_strength_min", c.governing_strength_min},
-          {"weakest_strength_min", c.weakest_strength_min},
-          {"girth_ratio_min", c.girth_ratio_min},
-          {"shell_min_in", rounded(c.shell_min.inches())},
-          {"shell_pocket_width_in", rounded(c.shell_pocket_width.inches())},
-          {"split_loss_max", c.split_loss_max}}},
-        {"sectors",
-         {{"in_line_deg", c.in_line_sector.degrees()},
-          {"out_of_line_deg", c.out_of_line_sector.degrees()},
-          {"governing_deflection_max_deg", c.governing_deflection_max.degrees()}}},
-        {"line",
-         {{"tangent_max_deg", n.tangent_limit.degrees()},
-          {"junction_pair_max_deg", n.junction_pair_limit.degrees()},
-          {"snap_tolerance_m", n.snap_tolerance.metres()},
-          {"interior_cut_m", n.interior_cut.metres()},
-          {"id_distance_max_m", metres(n.id_distance_limit)},
-          {"nearest_line_m", metres(n.nearest_line)}}},
-        {"rules",
-         {{"zone_top_in", rounded(c.zone_top.inches())},
-          {"section_reach_ft", rounded(c.section_reach.feet())},
-          {"decay_girth_ratio", c.decay_girth_ratio},
-          {"present_stands_for_original", c.present_stands_for_original},
-          {"urgent_strength_share", c.urgent_strength_share},
-          {"bore_45_factor", c.bore_45_factor},
-          {"bore_merge_deg", c.bore_merge.degrees()},
-          {"join_days", c.join_days}}}};
+    nlohmann::json json{{"name", profile.criteria.name}, {"sources", profile.criteria.sources}};
+    for (const ProfileSetting& s : profile_settings()) {
+        json[std::string{s.group}][std::string{s.key}] = value_json(s, profile);
+    }
     return json.dump();
 }
+
+std::string profile_hash(const Profile& profile) { return sha256_of(profile_to_json(profile)); }
 
 }  // namespace linewood

@@ -23,6 +23,8 @@ std::string quoted_list(std::span<const std::string_view> words) {
     return fmt::format("\"{}\"", fmt::join(words, "\", \""));
 }
 
+bool is_control(char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; }
+
 /// The value as it would be written, cut short where it is long.
 std::string shown(const json& value) {
     constexpr std::size_t kMost = 60;
@@ -189,19 +191,27 @@ std::vector<JsonNode> JsonNode::items(std::size_t most) const {
     return all;
 }
 
-std::string JsonNode::text(std::size_t most_bytes) const {
+const std::string& JsonNode::any_text(std::size_t most_bytes) const {
     if (!value_->is_string()) {
         fail_value("stands where text is wanted");
     }
     const auto& text = value_->get_ref<const std::string&>();
-    const auto is_control = [](char c) {
-        return static_cast<unsigned char>(c) < 0x20 || c == 0x7F;
-    };
-    if (text.find_first_not_of(' ') == std::string::npos) {
-        fail("the text is empty");
-    }
     if (text.size() > most_bytes) {
         fail(fmt::format("the text has {} bytes; at most {} are read", text.size(), most_bytes));
+    }
+    return text;
+}
+
+std::string JsonNode::free_text(std::size_t most_bytes) const {
+    std::string text = any_text(most_bytes);
+    std::replace_if(text.begin(), text.end(), is_control, ' ');
+    return text;
+}
+
+std::string JsonNode::text(std::size_t most_bytes) const {
+    const std::string& text = any_text(most_bytes);
+    if (text.find_first_not_of(' ') == std::string::npos) {
+        fail("the text is empty");
     }
     if (std::ranges::any_of(text, is_control)) {
         fail_value("holds a control character");

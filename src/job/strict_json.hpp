@@ -28,7 +28,7 @@ public:
     /// `species[2].code`; `(top level)` for the document itself.
     std::string path() const;
     bool is_null() const { return value_->is_null(); }
-    bool is_text() const { return value_->is_string(); }
+    bool is_object() const { return value_->is_object(); }
 
     /// @throws JobError if this is no object, or holds a key that is not in `known`.
     void only_keys(std::span<const std::string_view> known) const;
@@ -45,6 +45,8 @@ public:
 
     /// Text of at most `most_bytes`, not blank, without control characters.
     std::string text(std::size_t most_bytes) const;
+    /// Text of at most `most_bytes` that may be blank; control characters, as line breaks, become spaces.
+    std::string free_text(std::size_t most_bytes) const;
     /// A number in [least, most].
     double number(double least, double most) const;
     bool boolean() const;
@@ -60,6 +62,7 @@ private:
     JsonNode(const nlohmann::json& value, std::string path)
         : value_{&value}, path_{std::move(path)} {}
     void must_be_object() const;
+    const std::string& any_text(std::size_t most_bytes) const;
 
     const nlohmann::json* value_;
     std::string path_;

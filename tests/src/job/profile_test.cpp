@@ -133,5 +133,54 @@ TEST(Profile, LimitsOfTheirRangeAreInIt) {
                  JobError);
 }
 
+TEST(Profile, ExtendsAShippedOneAndChangesOnlyWhatItSays) {
+    const Profile p = read_profile(
+        R"({"name":"ours","extends":"transmission-3in","limits":{"weakest_strength_min":0.55}})");
+    EXPECT_EQ(p.extends, "transmission-3in");
+    EXPECT_EQ(p.criteria.name, "ours");
+    EXPECT_DOUBLE_EQ(p.criteria.governing_strength_min, 2.65 / 4.0);
+    EXPECT_DOUBLE_EQ(p.criteria.girth_ratio_min, std::cbrt(2.65 / 4.0));
+    EXPECT_DOUBLE_EQ(p.criteria.shell_min.inches(), 3.0);
+    EXPECT_EQ(p.criteria.weakest_strength_min, 0.55);
+    EXPECT_TRUE(p.note.empty()) << "a note speaks of the profile it stands in";
+    EXPECT_EQ(read_profile(R"({"name":"x"})").extends, "general-practice");
+    EXPECT_EQ(profile_hash(p), profile_hash(read_profile(profile_to_json(p))));
+}
+
+TEST(Profile, TheGirthFollowsANewStrengthInAnExtendedProfileToo) {
+    const Profile p = read_profile(
+        R"({"name":"x","extends":"two-thirds","limits":{"governing_strength_min":0.512}})");
+    EXPECT_NEAR(p.criteria.girth_ratio_min, 0.8, 1e-15);
+}
+
+TEST(Profile, LoadFactorsAreALimit) {
+    const Profile p = read_profile(
+        R"({"name":"x","limits":{"governing_strength_min":{"factor_at_installation":2.5,"factor_at_replacement":1.5},
+            "weakest_strength_min":{"factor_at_installation":4,"factor_at_replacement":2}},
+            "sources":{"weakest_strength_min":"our standard"}})");
+    EXPECT_DOUBLE_EQ(p.criteria.governing_strength_min, 0.6);
+    EXPECT_DOUBLE_EQ(p.criteria.girth_ratio_min, std::cbrt(0.6));
+    EXPECT_DOUBLE_EQ(p.criteria.weakest_strength_min, 0.5);
+    EXPECT_EQ(p.criteria.sources.at("governing_strength_min"),
+              "no source given in profile \"x\"; load factors 2.5 at installation, 1.5 at "
+              "replacement");
+    EXPECT_EQ(p.criteria.sources.at("weakest_strength_min"),
+              "our standard; load factors 4 at installation, 2 at replacement");
+    const Json written = Json::parse(profile_to_json(p));
+    EXPECT_TRUE(written.at("limits").at("governing_strength_min").is_number());
+    EXPECT_EQ(profile_to_json(read_profile(written.dump())), written.dump());
+}
+
+TEST(Profile, AChangedValueDoesNotKeepTheSourceOfTheOldOne) {
+    const Profile p = read_profile(
+        R"({"name":"x","extends":"transmission-3in","limits":{"shell_min_in":2.5,"split_loss_max":0.05,
+            "girth_ratio_min":0.9}})");
+    const auto& sources = p.criteria.sources;
+    EXPECT_EQ(sources.at("shell_min_in"), "no source given in profile \"x\"");
+    EXPECT_EQ(sources.at("girth_ratio_min"), "no source given in profile \"x\"");
+    EXPECT_EQ(sources.at("split_loss_max"), Profile{}.criteria.sources.at("split_loss_max"));
+    EXPECT_NE(sources.at("governing_strength_min").find("FIST"), std::string::npos);
+}
+
 }  // namespace
 }  // namespace linewood
