@@ -1,5 +1,6 @@
 #include "src/command/assess_command.hpp"
 #include "src/command/command.hpp"
+#include "src/command/criteria_command.hpp"
 #include "src/command/network_command.hpp"
 #include "src/command/section_command.hpp"
 
@@ -10,6 +11,7 @@ std::vector<std::unique_ptr<Command>> all_commands() {
     commands.push_back(std::make_unique<AssessCommand>());
     commands.push_back(std::make_unique<NetworkCommand>());
     commands.push_back(std::make_unique<SectionCommand>());
+    commands.push_back(std::make_unique<CriteriaCommand>());
     return commands;
 }
 

@@ -47,8 +47,8 @@ CLI::App* AssessCommand::setup(CLI::App& program) {
     c->add_option("--units", units_, "Of the columns that are added: us (in, ft) or si (mm, m)")
         ->check(CLI::IsMember({"us", "si"}))
         ->capture_default_str();
-    c->add_option("--criteria", criteria_, "Criteria profile (JSON) instead of general-practice")
-        ->type_name("FILE");
+    add_criteria_option(
+        *c, criteria_, "Criteria profile, shipped or a file, instead of general-practice");
     c->add_option("--wood-tables", wood_tables_, "Own species and pole dimensions (JSON)")
         ->type_name("FILE");
     CLI::Option* declination =

@@ -32,8 +32,7 @@ CLI::App* NetworkCommand::setup(CLI::App& program) {
     CLI::App* c = program.add_subcommand("network", "Poles and spans in, the resolved graph out");
     c->footer(kExamples);
     options_.add_to(*c, "poles, spans");
-    c->add_option("--criteria", criteria_, "Profile (JSON) whose line settings are to be used")
-        ->type_name("FILE");
+    add_criteria_option(*c, criteria_, "Profile, shipped or a file, whose line settings are used");
     c->add_flag("--report",
                 report_,
                 "Print snapping, roles, lengths and suspicious spans; JSON with --log json");

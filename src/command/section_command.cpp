@@ -140,7 +140,8 @@ CLI::App* SectionCommand::setup(CLI::App& program) {
     c->add_option("--units", units_, "us (in) or si (mm)")
         ->check(CLI::IsMember({"us", "si"}))
         ->capture_default_str();
-    one("--criteria", criteria_, "Criteria profile (JSON) instead of general-practice", "FILE");
+    add_criteria_option(
+        *c, criteria_, "Criteria profile, shipped or a file, instead of general-practice");
     one("--svg", svg_, "Also draw the section to this file", "FILE");
     one("--label", label_, "Title of the drawing, e.g. the pole's id", "TEXT");
     c->add_flag("--overwrite", overwrite_, "Replace the drawing where it exists");

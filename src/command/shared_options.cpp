@@ -7,16 +7,27 @@
 
 #include "assess/condition/condition_findings.hpp"
 #include "src/job/job_error.hpp"
+#include "src/job/nearest_word.hpp"
+#include "src/job/shipped_profiles.hpp"
 
 #include <CLI/CLI.hpp>
 
 namespace linewood {
+namespace {
+
+constexpr std::string_view kDefaultCriteria = "general-practice";
+
+}  // namespace
 
 void TalkOptions::add_to(CLI::App& command) {
     command.add_flag("-q,--quiet", quiet, "No progress, no summary; warnings and errors stay");
     command.add_option("--log", log, "How messages are written to standard error: text or json")
         ->check(CLI::IsMember({"text", "json"}))
         ->capture_default_str();
+}
+
+void add_criteria_option(CLI::App& command, std::string& to, const std::string& what) {
+    command.add_option("--criteria", to, what)->type_name("PROFILE");
 }
 
 void allow_range(CLI::Option& option, double least, double most) {
@@ -53,8 +64,23 @@ std::string read_text_file(const std::string& path) {
     return text;
 }
 
-Profile read_criteria(const std::string& path) {
-    return path.empty() ? Profile{} : read_from_file(path, read_profile);
+Profile read_criteria(const std::string& name_or_file) {
+    const auto shipped =
+        shipped_profile(name_or_file.empty() ? kDefaultCriteria : std::string_view{name_or_file});
+    if (shipped) {
+        return *shipped;
+    }
+    std::error_code error;
+    if (!std::filesystem::exists(name_or_file, error)) {
+        const auto names = shipped_profile_names();
+        std::string list;
+        for (const std::string_view name : names) {
+            list += (list.empty() ? "" : ", ") + std::string{name};
+        }
+        throw JobError{name_or_file + ": no such file, and no shipped criteria profile (" + list +
+                       ")" + did_you_mean(name_or_file, names)};
+    }
+    return read_from_file(name_or_file, read_profile);
 }
 
 void write_text_file(const std::string& path, const std::string& text, bool overwrite) {

@@ -40,8 +40,12 @@ auto read_from_file(const std::string& path, const Read& read) {
     }
 }
 
-/// The profile of a file; the default one where `path` is empty. @throws JobError
-Profile read_criteria(const std::string& path);
+/// Adds `--criteria PROFILE`, to be read by read_criteria().
+void add_criteria_option(CLI::App& command, std::string& to, const std::string& what);
+
+/// The shipped profile of that name, else the profile of that file; the default one where it is empty.
+/// @throws JobError
+Profile read_criteria(const std::string& name_or_file);
 
 /// Writes a small file whole: beside, under another name, then renamed. @throws std::runtime_error where
 /// it exists and may not be overwritten, naming `--overwrite`, or where it cannot be written.
