@@ -1,0 +1,75 @@
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <limits>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "assess/verdict/verdict.hpp"
+#include "geo/corridor/rate_interval.hpp"
+
+namespace linewood {
+
+/// What is known of one pole's condition.
+struct PoleCondition {
+    Verdict verdict = Verdict::unassessed;
+    Urgency urgency = Urgency::none;
+    bool inspected = false;
+    float remaining_pct = std::numeric_limits<float>::quiet_NaN();  ///< NaN = no figure
+};
+
+/// A rejected pole: its verdict is `replace` or `stub`.
+inline bool is_reject(Verdict v) { return v == Verdict::replace || v == Verdict::stub; }
+
+/// The figures of one corridor: a run, a circuit, or any other group of poles.
+struct CorridorCondition {
+    static constexpr std::array<double, 4> kShares{0.0, 0.05, 0.25, 0.50};
+
+    std::int64_t poles = 0;
+    std::int64_t inspected = 0;
+    std::array<std::int64_t, kVerdictCount> verdicts{};  ///< in the order of Verdict
+    std::int64_t now = 0;                                ///< of urgency `now`
+    double km = 0.0;
+
+    /// Remaining strength in percent that so many of the poles with a figure do not pass (nearest
+    /// rank; the first is the least). Absent where no pole has one.
+    std::optional<std::array<float, kShares.size()>> strength_pct;
+
+    /// Rejected poles to assessed ones, 95 % limits by Wilson. Poles without a verdict are not
+    /// counted as sound. Absent where none is assessed.
+    std::optional<double> reject_share;
+    RateLimits reject_share_limits;
+
+    /// Rejected poles per kilometre, 95 % limits by Garwood. The kilometres are `km` times the share
+    /// of assessed poles: those whose poles were looked at, if these are spread evenly. Absent where
+    /// that is none.
+    std::optional<double> rejects_per_km;
+    RateLimits rejects_per_km_limits;
+
+    /// The first in the order: urgency `now`, verdict (replace, stub, unassessed, treat, serviceable),
+    /// least strength (none last), least position. Absent without poles.
+    std::optional<std::uint32_t> worst_pole;
+
+    /// 1 = worst. By the lower limit of rejects per kilometre, so that one reject on a short tap does
+    /// not go before ten on a feeder; then by rejects; corridors without kilometres after all others,
+    /// by rejects; equal: position. Own choice, no source.
+    std::uint32_t rank = 0;
+
+    std::int64_t count(Verdict v) const { return verdicts[static_cast<std::size_t>(v)]; }
+    std::int64_t assessed() const { return poles - count(Verdict::unassessed); }
+    std::int64_t rejects() const { return count(Verdict::replace) + count(Verdict::stub); }
+};
+
+/// @param corridor_of of each pole, below km.size(); kNone = in none. Each pole is in one corridor
+///        only, so the counts add up; a pole between runs is in the one it is given.
+/// @param poles one each.
+/// @param km the length of each corridor.
+/// Cost: linear but for the ranks; 8 bytes a pole while it works.
+std::vector<CorridorCondition> corridor_conditions(std::span<const std::uint32_t> corridor_of,
+                                                   std::span<const PoleCondition> poles,
+                                                   std::span<const double> km);
+
+}  // namespace linewood

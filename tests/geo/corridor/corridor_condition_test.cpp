@@ -1,0 +1,173 @@
+#include "geo/corridor/corridor_condition.hpp"
+
+#include <cmath>
+#include <random>
+
+#include <gtest/gtest.h>
+
+#include "geo/corridor/rate_interval.hpp"
+#include "tests/geo/corridor/line_sketch.hpp"
+
+namespace linewood {
+namespace {
+
+TEST(ShareLimits, AgreeWithTheVectors) {
+    const nlohmann::json vectors = testing::stats_vectors("wilson.json");
+    int checked = 0;
+    for (const auto& row : vectors.at("newcombe")) {
+        const RateLimits limits = share_limits(row.at("x"), row.at("n"));
+        EXPECT_NEAR(limits.lower, row.at("lower").get<double>(), 1e-9);
+        EXPECT_NEAR(limits.upper, row.at("upper").get<double>(), 1e-9);
+        ++checked;
+    }
+    for (const auto& row : vectors.at("grid")) {
+        const RateLimits limits = share_limits(row.at("x"), row.at("n"));
+        EXPECT_NEAR(limits.lower, row.at("lo0.95").get<double>(), 1e-9);
+        EXPECT_NEAR(limits.upper, row.at("hi0.95").get<double>(), 1e-9);
+        ++checked;
+    }
+    EXPECT_GT(checked, 25);
+}
+
+TEST(CountLimits, AgreeWithTheVectors) {
+    for (const auto& row : testing::stats_vectors("garwood.json").at("rows")) {
+        const RateLimits limits = count_limits(row.at("count"));
+        const double lower = row.at("lower");
+        const double upper = row.at("upper");
+        EXPECT_NEAR(limits.lower, lower, 1e-10 * lower) << row.at("count");
+        EXPECT_NEAR(limits.upper, upper, 1e-10 * upper) << row.at("count");
+    }
+}
+
+/// By the definition: at the limits the tails of the Poisson distribution hold 2.5 %.
+TEST(CountLimits, LeaveTwoAndAHalfPercentOnEitherSide) {
+    for (int count = 1; count <= 60; ++count) {
+        const RateLimits limits = count_limits(count);
+        const auto up_to = [](int k, double mean) {
+            double term = std::exp(-mean);
+            double sum = term;
+            for (int i = 1; i <= k; ++i) {
+                term *= mean / i;
+                sum += term;
+            }
+            return sum;
+        };
+        EXPECT_NEAR(1.0 - up_to(count - 1, limits.lower), 0.025, 1e-11) << count;
+        EXPECT_NEAR(up_to(count, limits.upper), 0.025, 1e-11) << count;
+    }
+}
+
+PoleCondition pole(Verdict verdict, float strength, Urgency urgency = Urgency::soon) {
+    return {verdict, urgency, true, strength};
+}
+
+constexpr float kNoFigure = std::numeric_limits<float>::quiet_NaN();
+
+TEST(CorridorCondition, CountsWhatStandsInIt) {
+    const std::vector<PoleCondition> poles{
+        pole(Verdict::replace, 40.0F),
+        pole(Verdict::serviceable, 95.0F),
+        pole(Verdict::serviceable, 90.0F),
+        pole(Verdict::stub, 55.0F),
+        pole(Verdict::unassessed, kNoFigure),
+        {},  // never inspected
+        pole(Verdict::replace, 50.0F),
+    };
+    const std::vector<std::uint32_t> of{0, 0, 0, 0, 0, 0, kNone};
+    const std::vector<double> km{1.2};
+    const CorridorCondition c = corridor_conditions(of, poles, km).front();
+    EXPECT_EQ(c.poles, 6);
+    EXPECT_EQ(c.inspected, 5);
+    EXPECT_EQ(c.assessed(), 4);
+    EXPECT_EQ(c.rejects(), 2);
+    EXPECT_EQ(c.count(Verdict::serviceable), 2);
+    EXPECT_EQ(c.worst_pole, 0U);
+    ASSERT_TRUE(c.strength_pct);
+    EXPECT_EQ((*c.strength_pct)[0], 40.0F);
+    EXPECT_EQ((*c.strength_pct)[2], 40.0F);  // a quarter of four
+    EXPECT_EQ((*c.strength_pct)[3], 55.0F);
+    EXPECT_DOUBLE_EQ(*c.reject_share, 0.5);
+    EXPECT_DOUBLE_EQ(c.reject_share_limits.lower, share_limits(2, 4).lower);
+    // 4 of 6 poles were assessed: 0.8 km.
+    EXPECT_DOUBLE_EQ(*c.rejects_per_km, 2.5);
+    EXPECT_NEAR(c.rejects_per_km_limits.upper, 7.224687667723961 / 0.8, 1e-8);
+}
+
+TEST(CorridorCondition, HasNoRatesWhereNothingIsAssessed) {
+    const std::vector<PoleCondition> poles{{}};
+    const CorridorCondition c =
+        corridor_conditions(std::vector<std::uint32_t>{0}, poles, std::vector<double>{1.0}).front();
+    EXPECT_FALSE(c.reject_share);
+    EXPECT_FALSE(c.rejects_per_km);
+    EXPECT_FALSE(c.strength_pct);
+    EXPECT_EQ(c.worst_pole, 0U);
+}
+
+TEST(CorridorCondition, PutsWhatCannotWaitBeforeAWorseVerdict) {
+    const std::vector<PoleCondition> poles{
+        pole(Verdict::replace, 10.0F),
+        pole(Verdict::stub, kNoFigure, Urgency::now),
+        pole(Verdict::stub, 30.0F, Urgency::now),
+    };
+    const std::vector<std::uint32_t> of{0, 0, 0};
+    EXPECT_EQ(corridor_conditions(of, poles, std::vector<double>{1.0}).front().worst_pole, 2U);
+}
+
+TEST(CorridorCondition, DoesNotRankAShortTapBeforeABadFeeder) {
+    std::vector<PoleCondition> poles;
+    std::vector<std::uint32_t> of;
+    const auto add = [&](std::uint32_t corridor, int count, Verdict verdict) {
+        for (int i = 0; i < count; ++i) {
+            poles.push_back(pole(verdict, 70.0F));
+            of.push_back(corridor);
+        }
+    };
+    add(0, 100, Verdict::serviceable);
+    add(1, 1, Verdict::replace);  // 1 reject on 40 m
+    add(1, 1, Verdict::serviceable);
+    add(2, 30, Verdict::replace);  // 30 rejects on 4 km
+    add(2, 70, Verdict::serviceable);
+    add(3, 1, Verdict::replace);  // stands alone
+    const std::vector<double> km{4.0, 0.04, 4.0, 0.0};
+    const auto corridors = corridor_conditions(of, poles, km);
+    EXPECT_GT(*corridors[1].rejects_per_km, *corridors[2].rejects_per_km);
+    EXPECT_EQ(corridors[2].rank, 1U);
+    EXPECT_EQ(corridors[1].rank, 2U);
+    EXPECT_EQ(corridors[0].rank, 3U);
+    EXPECT_EQ(corridors[3].rank, 4U);
+}
+
+TEST(CorridorCondition, AddsUpToTheWhole) {
+    std::mt19937 random{7};
+    std::vector<PoleCondition> poles;
+    std::vector<std::uint32_t> of;
+    for (int i = 0; i < 5000; ++i) {
+        poles.push_back(pole(static_cast<Verdict>(random() % kVerdictCount),
+                             static_cast<float>(random() % 100U),
+                             static_cast<Urgency>(random() % 4U)));
+        poles.back().inspected = random() % 3U != 0;
+        of.push_back(static_cast<std::uint32_t>(random() % 40U));
+    }
+    const std::vector<double> km(40, 2.0);
+    const auto parts = corridor_conditions(of, poles, km);
+    const std::vector<std::uint32_t> one(poles.size(), 0);
+    const auto whole = corridor_conditions(one, poles, std::vector<double>{80.0}).front();
+    CorridorCondition sum;
+    for (const CorridorCondition& part : parts) {
+        sum.poles += part.poles;
+        sum.inspected += part.inspected;
+        sum.now += part.now;
+        sum.km += part.km;
+        for (std::size_t v = 0; v < sum.verdicts.size(); ++v) {
+            sum.verdicts[v] += part.verdicts[v];
+        }
+    }
+    EXPECT_EQ(sum.poles, whole.poles);
+    EXPECT_EQ(sum.inspected, whole.inspected);
+    EXPECT_EQ(sum.now, whole.now);
+    EXPECT_EQ(sum.km, whole.km);
+    EXPECT_EQ(sum.verdicts, whole.verdicts);
+}
+
+}  // namespace
+}  // namespace linewood
