@@ -5,6 +5,7 @@
 #include <mutex>
 
 #include <gdal.h>
+#include <sqlite3.h>
 
 #include "geo/io/source.hpp"
 
@@ -75,6 +76,8 @@ std::string failure_text(std::string_view doing, std::string_view said, int syst
 void start_gdal() {
     static const bool kDone = [] {
         CPLSetErrorHandler(receive_stray);
+        // Counting its memory costs SQLite a lock for every piece of it. No harm where it is too late.
+        sqlite3_config(SQLITE_CONFIG_MEMSTATUS, 0);  // NOLINT(cppcoreguidelines-pro-type-vararg)
         CPLSetConfigOption("GDAL_PAM_ENABLED", "NO");
         CPLSetConfigOption("OGR_GPKG_FOREIGN_KEY_CHECK", "NO");
         GDALAllRegister();
