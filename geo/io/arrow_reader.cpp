@@ -1,9 +1,10 @@
 #include "geo/io/arrow_reader.h"
 
-#include <algorithm>
 #include <chrono>
 
 #include <ogr_api.h>
+
+#include "geo/io/row_stream.h"
 
 namespace linewood {
 namespace {
@@ -47,12 +48,6 @@ bool suits(FieldType type, Kind kind) {
         default:
             return false;
     }
-}
-
-bool is_wanted(const ReadOptions& options, std::size_t column) {
-    return !options.columns ||
-           std::find(options.columns->begin(), options.columns->end(), column) !=
-               options.columns->end();
 }
 
 bool may_stream(const GDALDataset& dataset, const LayerSchema& schema, const ReadOptions& options) {

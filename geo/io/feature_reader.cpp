@@ -4,6 +4,7 @@
 
 #include "geo/io/arrow_reader.h"
 #include "geo/io/batch_rows.h"
+#include "geo/io/row_stream.h"
 #include "geo/io/source_pool.h"
 
 namespace linewood {
@@ -22,6 +23,9 @@ public:
         if (options_.columnar) {
             arrow_ = ArrowReader::open(loan_.dataset(), loan_.layer(), schema_, options_);
         }
+        if (options_.columnar && !arrow_) {
+            open_stream();
+        }
     }
 
     bool next(FeatureBatch& batch) {
@@ -32,7 +36,9 @@ public:
         }
         const std::int64_t strays = stray_failures();
         ErrorCollector errors;
-        if (arrow_) {
+        if (stream_) {
+            read_stream(slot);
+        } else if (arrow_) {
             ended_ = !arrow_->next(slot);
             if (static_cast<const ArrowRows&>(*slot).has_doubtful_day()) {
                 go_on_by_features();
@@ -64,6 +70,23 @@ public:
     std::int64_t rows_read() const { return rows_read_; }
 
 private:
+    void open_stream() {
+        stream_ = open_csv_stream(loan_.dataset(), pool_->entry(index_).file, schema_, options_);
+        if (!stream_) {
+            stream_ = open_gpkg_stream(loan_.dataset(), loan_.layer(), schema_, options_);
+        }
+    }
+
+    void read_stream(std::unique_ptr<BatchRows>& slot) {
+        const RowStream::State state = stream_->next(slot);
+        ended_ = state == RowStream::State::end;
+        if (state == RowStream::State::odd) {
+            stream_.reset();
+            go_on_by_features();
+            fill(slot);
+        }
+    }
+
     void ignore_unwanted() {
         CPLStringList ignored;
         if (options_.columns) {
@@ -150,6 +173,7 @@ private:
     ReadOptions options_;
     LayerLoan loan_;
     std::unique_ptr<ArrowReader> arrow_;  // ends before the loan
+    std::unique_ptr<RowStream> stream_;   // likewise
     std::int64_t rows_read_ = 0;
     bool ended_ = false;
 };
