@@ -46,6 +46,7 @@ struct JobTree {
 
 struct JobSplit {
     std::vector<bool> cut;  ///< of each node, from its parent
+    std::int64_t cost = 0;  ///< ways and mobilisations
     bool exact = true;      ///< no cheaper one exists
 };
 

@@ -66,6 +66,7 @@ JobSplit split_run(const JobTree& tree, std::int64_t mobilisation, const JobLoad
     }
     JobSplit split;
     split.cut.assign(n, false);
+    split.cost = rest.front().cost;
     for (std::size_t i = 0; i < n; i = last[i] + 1) {
         split.cut[i] = i != 0;
     }

@@ -45,7 +45,9 @@ public:
             plans_[i] = {};
         }
         result_.cut.assign(plans_.size(), false);
-        trace(closed(plans_.front()).history);
+        const Plan best = closed(plans_.front());
+        result_.cost = best.cost;
+        trace(best.history);
         return std::move(result_);
     }
 

@@ -148,27 +148,28 @@ std::vector<std::vector<std::uint32_t>> too_large(const LocalTree& local,
     return large;
 }
 
-/// The quotient, rounded up.
-std::int64_t parts_of(std::int64_t amount, std::int64_t limit) {
-    return amount / limit + (amount % limit != 0 ? 1 : 0);
-}
-
-/// The bound without limits, at this mobilisation and with `per_mm` more for each millimetre.
-std::int64_t priced_bound(const LocalTree& local,
-                          const std::vector<SpanningForest::Break>& breaks,
-                          std::int64_t mobilisation,
-                          double per_mm) {
-    StretchTree tree = local.tree;
-    for (std::size_t i = 0; i < tree.size(); ++i) {
-        tree.way[i] += static_cast<std::int64_t>(per_mm * static_cast<double>(local.way_mm[i]));
+/// By how much a split that is not known to be the best may be too dear.
+std::int64_t slack_of(const JobTree& jobs,
+                      const JobSplit& split,
+                      std::int64_t mobilisation,
+                      const JobLoad& limits) {
+    if (split.exact) {
+        return 0;
     }
-    std::int64_t bound = least_stretch_cost(tree, mobilisation);
-    for (const SpanningForest::Break& broken : breaks) {
-        // Where millimetres have a price, what was shortest may be so no more.
-        bound -= per_mm > 0.0 ? std::max<std::int64_t>(0, mobilisation - broken.way)
-                              : broken.loss(mobilisation);
+    StretchTree tree;
+    std::vector<std::int64_t> way_mm;
+    JobLoad load;
+    for (const JobTree::Node& node : jobs.nodes) {
+        tree.parent.push_back(node.parent);
+        tree.way.push_back(node.way);
+        tree.value.push_back(0);
+        tree.must.push_back(node.job);
+        way_mm.push_back(node.way_mm);
+        load = load +
+               JobLoad{node.job ? 1 : 0, std::min(node.day_thousandths, limits.day_thousandths), 0};
     }
-    return bound;
+    return std::max<std::int64_t>(
+        0, split.cost - limited_bound(tree, way_mm, {}, mobilisation, load, limits));
 }
 
 }  // namespace
@@ -219,16 +220,16 @@ LimitCut cut_to_limits(const LocalTree& local,
                        StretchChoice& choice) {
     const auto large = too_large(local, day_thousandths, limits, choice);
     if (large.empty()) {
-        return LimitCut::none;
+        return {};
     }
-    bool exact = true;
+    LimitCut cut{true, 0};
     Contractor contractor{local, day_thousandths, choice};
     std::vector<std::uint32_t> undone;
     for (const std::vector<std::uint32_t>& members : large) {
         const Contracted stretch = contractor.contract(members);
         const JobSplit split = stretch.branches ? split_tree(stretch.jobs, mobilisation, limits)
                                                 : split_run(stretch.jobs, mobilisation, limits);
-        exact = exact && split.exact;
+        cut.slack += slack_of(stretch.jobs, split, mobilisation, limits);
         for (std::size_t i = 0; i < split.cut.size(); ++i) {
             if (split.cut[i]) {
                 undone.push_back(stretch.link[i]);
@@ -239,30 +240,7 @@ LimitCut cut_to_limits(const LocalTree& local,
         choice.joined[link] = false;
     }
     trim_stretches(local.tree, choice);
-    return exact ? LimitCut::exact : LimitCut::best_found;
-}
-
-std::int64_t limited_bound(const LocalTree& local,
-                           const std::vector<SpanningForest::Break>& breaks,
-                           std::int64_t mobilisation,
-                           const JobLoad& jobs,
-                           const JobLoad& limits) {
-    constexpr std::int64_t kTries = 16;
-    std::int64_t best = priced_bound(local, breaks, mobilisation, 0.0);
-    const std::int64_t least = std::max(parts_of(jobs.poles, limits.poles),
-                                        parts_of(jobs.day_thousandths, limits.day_thousandths));
-    for (std::int64_t i = 1; i <= kTries && least > 1; ++i) {
-        const std::int64_t less = mobilisation / kTries * i;
-        best = std::max(best, priced_bound(local, breaks, mobilisation - less, 0.0) + less * least);
-    }
-    // A project of at most L millimetres pays no more than mu L for them at the price mu.
-    for (std::int64_t i = 1; i <= kTries && limits.millimetres != JobLoad::no_limit().millimetres;
-         ++i) {
-        const std::int64_t less = mobilisation / kTries * i;
-        const double per_mm = static_cast<double>(less) / static_cast<double>(limits.millimetres);
-        best = std::max(best, priced_bound(local, breaks, mobilisation - less, per_mm));
-    }
-    return best;
+    return cut;
 }
 
 }  // namespace linewood

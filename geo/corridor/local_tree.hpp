@@ -41,10 +41,9 @@ private:
 };
 
 /// What became of stretches that pass the limits.
-enum class LimitCut : std::uint8_t {
-    none,   ///< there are none
-    exact,  ///< cut, as cheaply as can be
-    best_found
+struct LimitCut {
+    bool any = false;        ///< there were some
+    std::int64_t slack = 0;  ///< they cannot be cut for more than this less
 };
 
 /// Cuts the stretches of `choice` that pass the limits, and trims what is left over.
@@ -58,11 +57,13 @@ LimitCut cut_to_limits(const LocalTree& local,
 /// The stretch of each node: its root's position, kNone where the node is not taken.
 std::vector<std::uint32_t> stretch_roots(const StretchTree& tree, const StretchChoice& choice);
 
-/// What the projects of a part cost at least when limits ask for more of them: the best of a few
+/// What the projects of a tree cost at least when limits ask for more of them: the best of a few
 /// Lagrange bounds, for a price put on each project and on each millimetre.
-/// @param breaks of the rings of this part.
+/// @param way_mm to the parent of each node.
+/// @param breaks of the rings that were broken to make the tree.
 /// @param jobs all of them, each counted with no more crew-days than the limit.
-std::int64_t limited_bound(const LocalTree& local,
+std::int64_t limited_bound(const StretchTree& tree,
+                           const std::vector<std::int64_t>& way_mm,
                            const std::vector<SpanningForest::Break>& breaks,
                            std::int64_t mobilisation,
                            const JobLoad& jobs,

@@ -114,15 +114,31 @@ private:
         }
     }
 
-    /// True where no grouping of the part costs less. Without limits what rings may have saved is known
-    /// to be nothing; limits may cut where a ring is better not broken.
-    bool is_exact(LimitCut cut, const Part& part) const {
-        if (cut != LimitCut::none) {
-            return cut == LimitCut::exact && part.breaks.empty();
+    /// No grouping of the part costs less than this.
+    std::int64_t bound_of(const LocalTree& local,
+                          const Part& part,
+                          const LimitCut& cut,
+                          const JobLoad& jobs,
+                          std::int64_t cost) const {
+        if (part.breaks.empty()) {
+            return cost - cut.slack;
         }
-        return std::all_of(part.breaks.begin(), part.breaks.end(), [&](const auto& broken) {
-            return broken.loss(steps_.most) == 0;
-        });
+        std::int64_t half = steps_.most;
+        for (const std::int64_t way : part.bridges) {
+            half += std::min(steps_.most, way / 2);
+        }
+        // Limits may have cut where a ring had better been left whole: then what was joined over the
+        // break costs a mobilisation more, and no less can be said.
+        std::int64_t bound = cost - cut.slack;
+        for (const SpanningForest::Break& broken : part.breaks) {
+            bound -= cut.any ? steps_.most - broken.way : broken.loss(steps_.most);
+        }
+        if (cut.any) {
+            bound = std::max(
+                bound,
+                limited_bound(local.tree, local.way_mm, part.breaks, steps_.most, jobs, limits_));
+        }
+        return std::min(cost, std::max(bound, half));
     }
 
     void plan_part(const LocalTree& local) {
@@ -137,27 +153,21 @@ private:
             }
         }
         StretchChoice choice = choose_stretches(local.tree, steps_.most);
-        const bool exact = is_exact(cut_to_limits(local, days, steps_.most, limits_, choice), part);
-        const std::int64_t cost = add_projects(local, days, choice, exact);
+        const LimitCut cut = cut_to_limits(local, days, steps_.most, limits_, choice);
+        const std::size_t first = plan_.projects_.size();
+        const std::int64_t cost = add_projects(local, days, choice);
+        const std::int64_t bound = bound_of(local, part, cut, jobs, cost);
         plan_.grouping_cost += Money::thousandths(cost);
-        plan_.grouping_bound +=
-            Money::thousandths(exact ? cost : std::min(cost, bound_of(local, part, jobs)));
-    }
-
-    std::int64_t bound_of(const LocalTree& local, const Part& part, const JobLoad& jobs) const {
-        std::int64_t half = steps_.most;
-        for (const std::int64_t way : part.bridges) {
-            half += std::min(steps_.most, way / 2);
+        plan_.grouping_bound += Money::thousandths(bound);
+        for (std::size_t i = first; i < plan_.projects_.size(); ++i) {
+            plan_.projects_[i].exact = bound == cost;
         }
-        const std::int64_t bound = limited_bound(local, part.breaks, steps_.most, jobs, limits_);
-        return part.breaks.empty() ? bound : std::max(bound, half);
     }
 
     /// Makes a project of every stretch. What they cost together.
     std::int64_t add_projects(const LocalTree& local,
                               const std::vector<std::int64_t>& days,
-                              const StretchChoice& choice,
-                              bool exact) {
+                              const StretchChoice& choice) {
         const std::vector<std::uint32_t> root = stretch_roots(local.tree, choice);
         std::vector<std::uint32_t> project_of_root(root.size(), kNone);
         std::int64_t cost = 0;
@@ -169,7 +179,6 @@ private:
                 project_of_root[i] = static_cast<std::uint32_t>(plan_.projects_.size());
                 Project& fresh = plan_.projects_.emplace_back();
                 fresh.mobilisation = Money::thousandths(steps_.most);
-                fresh.exact = exact;
                 cost += steps_.most;
             }
             const std::uint32_t at = project_of_root[root[i]];

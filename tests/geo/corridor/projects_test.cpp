@@ -382,6 +382,33 @@ TEST(Projects, SayTheTruthAboutTheBestWhereTheLineHasRings) {
     EXPECT_GT(proved, 400);
 }
 
+/// Where a stretch has more plans than are kept, that is said, and the bound is one.
+TEST(Projects, SayWhereTheyAreNotKnownToBeTheBest) {
+    int best_found = 0;
+    for (unsigned seed = 0; seed < 12; ++seed) {
+        std::mt19937 random{seed};
+        LineSketch sketch = testing::random_line(seed, 300, 30, 0);
+        std::vector<Job> jobs;
+        for (std::uint32_t p = 0; p < 300; ++p) {
+            jobs.push_back(job_at(p, 10.0, 0.001 * static_cast<double>(1 + random() % 4000U)));
+        }
+        ProjectCosts costs = costs_of(300);
+        costs.limits.poles = 40;
+        costs.limits.crew_days = 60.0;
+        costs.limits.km = 1.5;
+        const Planned planned{sketch, jobs, costs};
+        expect_within_limits(planned.plan, costs);
+        const double gap =
+            1.0 - planned.plan.grouping_bound.units() / planned.plan.grouping_cost.units();
+        EXPECT_GE(gap, 0.0);
+        EXPECT_LT(gap, 0.1);
+        const bool exact = planned.plan.projects().front().exact;
+        EXPECT_EQ(exact, gap == 0.0);
+        best_found += exact ? 0 : 1;
+    }
+    EXPECT_GT(best_found, 0);
+}
+
 // ---- conservation and order ----
 
 /// What can be said of a plan in words that do not depend on positions.
