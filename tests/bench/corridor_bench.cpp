@@ -5,6 +5,7 @@
 
 #include <benchmark/benchmark.h>
 
+#include "geo/corridor/bad_stretches.hpp"
 #include "geo/corridor/budget.hpp"
 #include "geo/corridor/corridor_condition.hpp"
 #include "geo/corridor/projects.hpp"
@@ -128,6 +129,22 @@ BENCHMARK(corridors)
     ->Args({100000, 0})
     ->Args({1000000, 0})
     ->Args({1000000, 1})
+    ->Unit(benchmark::kMillisecond);
+
+void stretches(benchmark::State& state) {
+    const Country country{static_cast<std::uint32_t>(state.range(0)), false};
+    const LineGraph graph{country.ids, country.spans};
+    const Runs runs{graph};
+    StretchSearch search;
+    search.relabellings = static_cast<std::uint32_t>(state.range(1));
+    for (auto _ : state) {
+        benchmark::DoNotOptimize(bad_stretches(runs, country.conditions, search));
+    }
+}
+BENCHMARK(stretches)
+    ->ArgNames({"poles", "relabellings"})
+    ->Args({1000000, 0})
+    ->Args({1000000, 999})
     ->Unit(benchmark::kMillisecond);
 
 void budget(benchmark::State& state) {
