@@ -12,13 +12,13 @@
 #include <nlohmann/json.hpp>
 
 #include "geo/corridor/line_graph.hpp"
+#include "tests/places/places.hpp"
 
 namespace linewood::testing {
 
 /// A vector file of tests/published/stats.
 inline nlohmann::json stats_vectors(const std::string& file) {
-    return nlohmann::json::parse(
-        std::ifstream{std::string{LINEWOOD_TEST_DIR} + "/published/stats/" + file});
+    return nlohmann::json::parse(std::ifstream{test_file("published/stats/" + file)});
 }
 
 /// Poles and spans by name, for LineGraph.
