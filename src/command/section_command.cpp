@@ -234,7 +234,8 @@ int SectionCommand::run() {
         in.title = label_;
         write_text_file(svg_, section_drawing(in), overwrite_);
     }
-    const SectionReportInput report{a, defects, line, profile.criteria, findings, units()};
+    const SectionReportInput report{
+        a, defects, line, profile.criteria, findings, profile_hash(profile), units()};
     if (format_ == "json") {
         std::fputs(section_report_json(report).c_str(), stdout);
     } else if (!talk_.quiet) {

@@ -334,7 +334,7 @@ std::string section_report_text(const SectionReportInput& in) {
                        a.urgency == Urgency::none ? "" : ", ",
                        name_of(a.urgency));
     add_reasons(a.reasons, out);
-    out += fmt::format("criteria: {}\n", in.criteria.name);
+    out += fmt::format("criteria: {}, SHA-256 {}\n", in.criteria.name, in.criteria_hash);
     for (const Finding& f : in.findings) {
         const auto which = defect_of(f, in.defects.size());
         out += fmt::format("{}: {}{}\n",
@@ -381,6 +381,7 @@ std::string section_report_json(const SectionReportInput& in) {
     j["urgency"] = a.urgency == Urgency::none ? Json() : Json(std::string{name_of(a.urgency)});
     j["reasons"] = reasons_json(a.reasons);
     j["criteria"] = in.criteria.name;
+    j["criteria_sha256"] = in.criteria_hash;
     j["findings"] = findings_json(in);
     j["cautions"] = Json::array();
     for (const std::string_view caution : kCautions) {

@@ -16,6 +16,7 @@ struct SectionReportInput {
     const LineDirection& line;
     const Criteria& criteria;
     const Findings& findings;
+    std::string criteria_hash;  ///< of the whole profile
     UnitSystem units = UnitSystem::us;
 };
 

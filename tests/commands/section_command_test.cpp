@@ -64,7 +64,7 @@ TEST(SectionCommand, AnswersWhatIsTyped) {
           "no defects\n",
           "verdict: treat, routine\n",
           "decay_present:",
-          "criteria: general-practice\n",
+          "criteria: general-practice, SHA-256 ",
           "caution: Never climb"}},
         {"--original 40 --present 40 --line 45 --method bore",
          0,
@@ -175,6 +175,7 @@ TEST(SectionCommand, AnswersInJson) {
     EXPECT_LE(j["weakest_pct"].get<double>(), j["transverse_pct"].get<double>());
     EXPECT_EQ(j["governs"], "transverse");
     EXPECT_EQ(j["criteria"], "general-practice");
+    EXPECT_EQ(j["criteria_sha256"].get<std::string>().size(), 64U);
     EXPECT_EQ(j["cautions"].size(), 3U);
     ASSERT_EQ(j["defects"].size(), 2U);
     EXPECT_EQ(j["defects"][0]["kind"], "external_pocket");
@@ -209,7 +210,7 @@ TEST(SectionCommand, JudgesByTheCriteriaGiven) {
     EXPECT_EQ(run.exit_code, 0) << run.err;
     const std::string said = squeezed(run.out);
     EXPECT_NE(said.find("(governs) 72.9 % limit 80 % FAILS"), std::string::npos) << said;
-    EXPECT_NE(said.find("criteria: strict\n"), std::string::npos);
+    EXPECT_NE(said.find("criteria: strict, SHA-256 "), std::string::npos);
 }
 
 TEST(SectionCommand, DrawsWhereAsked) {
