@@ -1,6 +1,7 @@
 #include "src/job/profile_settings.hpp"
 
 #include <array>
+#include <type_traits>
 
 #include "src/job/unit_system.hpp"
 
@@ -13,32 +14,19 @@ constexpr std::array<std::string_view, 4> kGroups{"limits", "sectors", "line", "
 // profile says inches, feet or metres.
 
 template <auto member>
-constexpr auto plain(std::string_view group,
-                     std::string_view key,
-                     SettingUnit unit,
-                     double most,
-                     Stricter stricter,
-                     std::string_view meaning,
-                     bool takes_load_factors = false) {
-    return ProfileSetting{group,
-                          key,
-                          unit,
-                          0.0,
-                          most,
-                          stricter,
-                          takes_load_factors,
-                          meaning,
-                          [](const Profile& p) -> std::optional<double> {
-                              return static_cast<double>(p.criteria.*member);
-                          },
-                          [](Profile& p, double v) {
-                              using Member = std::remove_reference_t<decltype(p.criteria.*member)>;
-                              if constexpr (std::is_same_v<Member, bool>) {
-                                  p.criteria.*member = v != 0.0;
-                              } else {
-                                  p.criteria.*member = static_cast<Member>(v);
-                              }
-                          }};
+constexpr ProfileSetting plain(ProfileSetting s) {
+    s.get = [](const Profile& p) -> std::optional<double> {
+        return static_cast<double>(p.criteria.*member);
+    };
+    s.set = [](Profile& p, double v) {
+        using Member = std::remove_reference_t<decltype(p.criteria.*member)>;
+        if constexpr (std::is_same_v<Member, bool>) {
+            p.criteria.*member = v != 0.0;
+        } else {
+            p.criteria.*member = static_cast<Member>(v);
+        }
+    };
+    return s;
 }
 
 template <auto member>
@@ -121,27 +109,31 @@ constexpr auto kNetwork = &Profile::network;
 
 constexpr std::array kSettings{
     plain<&Criteria::governing_strength_min>(
-        "limits",
-        "governing_strength_min",
-        SettingUnit::share,
-        1.0,
-        Stricter::higher,
-        "strength that a section must keep against the load that governs, of the sound section",
-        true),
+        {"limits",
+         "governing_strength_min",
+         SettingUnit::share,
+         0.0,
+         1.0,
+         Stricter::higher,
+         true,
+         "strength that a section must keep against the load that governs, of the sound section"}),
     plain<&Criteria::weakest_strength_min>(
-        "limits",
-        "weakest_strength_min",
-        SettingUnit::share,
-        1.0,
-        Stricter::higher,
-        "strength that a section must keep in its weakest direction, of the sound section",
-        true),
-    plain<&Criteria::girth_ratio_min>("limits",
-                                      "girth_ratio_min",
-                                      SettingUnit::share,
-                                      1.0,
-                                      Stricter::higher,
-                                      "girth that a section must keep, of the original girth"),
+        {"limits",
+         "weakest_strength_min",
+         SettingUnit::share,
+         0.0,
+         1.0,
+         Stricter::higher,
+         true,
+         "strength that a section must keep in its weakest direction, of the sound section"}),
+    plain<&Criteria::girth_ratio_min>({"limits",
+                                       "girth_ratio_min",
+                                       SettingUnit::share,
+                                       0.0,
+                                       1.0,
+                                       Stricter::higher,
+                                       false,
+                                       "girth that a section must keep, of the original girth"}),
     inches<&Criteria::shell_min>("limits",
                                  "shell_min_in",
                                  60.0,
@@ -155,12 +147,14 @@ constexpr std::array kSettings{
         Stricter::lower,
         "pockets wider than this must have that shell behind them, where there is internal rot"),
     plain<&Criteria::split_loss_max>(
-        "limits",
-        "split_loss_max",
-        SettingUnit::share,
-        1.0,
-        Stricter::lower,
-        "area that may be lost with pieces that no longer carry, where a section falls apart"),
+        {"limits",
+         "split_loss_max",
+         SettingUnit::share,
+         0.0,
+         1.0,
+         Stricter::lower,
+         false,
+         "area that may be lost with pieces that no longer carry, where a section falls apart"}),
     degrees<kCriteria, &Criteria::in_line_sector>(
         "sectors", "in_line_deg", 90.0, "a defect this near to the line's axis is in line"),
     degrees<kCriteria, &Criteria::out_of_line_sector>(
@@ -195,41 +189,51 @@ constexpr std::array kSettings{
         "rules", "zone_top_in", 240.0, Stricter::neither, "height of the groundline zone"),
     feet<&Criteria::section_reach>(
         "rules", "section_reach_ft", 10.0, "defects this near in height share a section"),
-    plain<&Criteria::decay_girth_ratio>("rules",
-                                        "decay_girth_ratio",
-                                        SettingUnit::share,
-                                        1.0,
-                                        Stricter::neither,
-                                        "a girth under this share of the original is decay"),
+    plain<&Criteria::decay_girth_ratio>({"rules",
+                                         "decay_girth_ratio",
+                                         SettingUnit::share,
+                                         0.0,
+                                         1.0,
+                                         Stricter::neither,
+                                         false,
+                                         "a girth under this share of the original is decay"}),
     plain<&Criteria::present_stands_for_original>(
-        "rules",
-        "present_stands_for_original",
-        SettingUnit::flag,
-        1.0,
-        Stricter::lower,
-        "the present girth may stand for an original girth that is not known"),
+        {"rules",
+         "present_stands_for_original",
+         SettingUnit::flag,
+         0.0,
+         1.0,
+         Stricter::lower,
+         false,
+         "the present girth may stand for an original girth that is not known"}),
     plain<&Criteria::urgent_strength_share>(
-        "rules",
-        "urgent_strength_share",
-        SettingUnit::share,
-        1.0,
-        Stricter::neither,
-        "a failed pole under this share of its strength limit is to be dealt with now"),
+        {"rules",
+         "urgent_strength_share",
+         SettingUnit::share,
+         0.0,
+         1.0,
+         Stricter::neither,
+         false,
+         "a failed pole under this share of its strength limit is to be dealt with now"}),
     plain<&Criteria::bore_45_factor>(
-        "rules",
-        "bore_45_factor",
-        SettingUnit::share,
-        1.0,
-        Stricter::lower,
-        "a shell read along a bore at 45 degrees counts as this share of it"),
+        {"rules",
+         "bore_45_factor",
+         SettingUnit::share,
+         0.0,
+         1.0,
+         Stricter::lower,
+         false,
+         "a shell read along a bore at 45 degrees counts as this share of it"}),
     degrees<kCriteria, &Criteria::bore_merge>(
         "rules", "bore_merge_deg", 30.0, "of bores this near to each other the least shell stands"),
-    plain<&Criteria::join_days>("rules",
-                                "join_days",
-                                SettingUnit::days,
-                                366.0,
-                                Stricter::neither,
-                                "a dated defect joins an inspection this near in time"),
+    plain<&Criteria::join_days>({"rules",
+                                 "join_days",
+                                 SettingUnit::days,
+                                 0.0,
+                                 366.0,
+                                 Stricter::neither,
+                                 false,
+                                 "a dated defect joins an inspection this near in time"}),
 };
 
 }  // namespace

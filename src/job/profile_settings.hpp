@@ -27,8 +27,8 @@ struct ProfileSetting {
     bool takes_load_factors;   ///< may be given by the two load factors of a code
     std::string_view meaning;  ///< for people, to be read after the key
     /// In the unit of the key, at most nine decimals of a length; nothing where it is switched off.
-    std::optional<double> (*get)(const Profile&);
-    void (*set)(Profile&, double);
+    std::optional<double> (*get)(const Profile&) = nullptr;
+    void (*set)(Profile&, double) = nullptr;
 };
 
 /// All settings, group by group, in the order in which they are shown. Keys are unique.

@@ -209,36 +209,44 @@ std::vector<LimitSheetTable> width_tables(const LimitReport& r,
     return tables;
 }
 
-bool any_cell_holds(const LimitSheet& sheet, std::string_view end) {
+std::vector<std::string> cells_of(const LimitSheet& sheet) {
+    std::vector<std::string> cells;
     for (const LimitSheetPart& part : sheet.parts) {
         for (const LimitSheetTable& table : part.tables) {
             for (const LimitSheetTable::Row& row : table.rows) {
-                for (const std::string& cell : row.cells) {
-                    if (cell.size() >= end.size() &&
-                        (cell.compare(cell.size() - end.size(), end.size(), end) == 0 ||
-                         cell.rfind(end, 0) == 0)) {
-                        return true;
-                    }
-                }
+                cells.insert(cells.end(), row.cells.begin(), row.cells.end());
             }
         }
     }
-    return false;
+    return cells;
 }
 
+/// Explains the words and letters that the tables use, and no others.
 void add_legend(LimitSheet& sheet) {
-    if (any_cell_holds(sheet, "any")) {
+    const std::vector<std::string> cells = cells_of(sheet);
+    const auto any_is = [&](std::string_view word) {
+        return std::any_of(cells.begin(), cells.end(), [&](const std::string& cell) {
+            return cell.substr(0, cell.find(' ')) == word;
+        });
+    };
+    const auto any_ends_in = [&](char letter) {
+        const std::string end{' ', letter};
+        return std::any_of(cells.begin(), cells.end(), [&](const std::string& cell) {
+            return cell.size() > end.size() && cell.substr(cell.size() - end.size()) == end;
+        });
+    };
+    if (any_is("any")) {
         sheet.legend.emplace_back("any: no size that fits the pole fails.");
     }
-    if (any_cell_holds(sheet, "none")) {
+    if (any_is("none")) {
         sheet.legend.emplace_back("none: fails whatever the size.");
     }
-    if (any_cell_holds(sheet, kTooDeep)) {
+    if (any_is(kTooDeep)) {
         sheet.legend.emplace_back("-: more than the radius of such a pole.");
     }
     std::string letters;
     for (const Mark& m : kMarks) {
-        if (any_cell_holds(sheet, std::string{' ', m.letter})) {
+        if (any_ends_in(m.letter)) {
             letters += fmt::format("{}{}: {}", letters.empty() ? "" : "; ", m.letter, m.meaning);
         }
     }
