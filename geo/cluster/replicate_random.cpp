@@ -1,0 +1,85 @@
+#include "geo/cluster/replicate_random.hpp"
+
+#include <algorithm>
+#include <cassert>
+
+namespace linewood {
+namespace {
+
+constexpr std::uint64_t kStep = 0x9E3779B97F4A7C15U;
+
+std::uint64_t mixed(std::uint64_t z) {
+    z = (z ^ (z >> 30U)) * 0xBF58476D1CE4E5B9U;
+    z = (z ^ (z >> 27U)) * 0x94D049BB133111EBU;
+    return z ^ (z >> 31U);
+}
+
+}  // namespace
+
+ReplicateRandom::ReplicateRandom(std::uint64_t seed, std::uint64_t replicate)
+    : state_{mixed(mixed(seed + kStep) + replicate * 0xD1342543DE82EF95U)} {}
+
+std::uint64_t ReplicateRandom::next() {
+    state_ += kStep;
+    return mixed(state_);
+}
+
+std::uint32_t ReplicateRandom::below(std::uint32_t bound) {
+    assert(bound > 0);
+    std::uint64_t product = (next() >> 32U) * bound;
+    if (static_cast<std::uint32_t>(product) < bound) {
+        const std::uint32_t uneven = (0U - bound) % bound;
+        while (static_cast<std::uint32_t>(product) < uneven) {
+            product = (next() >> 32U) * bound;
+        }
+    }
+    return static_cast<std::uint32_t>(product >> 32U);
+}
+
+DecayLabels::DecayLabels(std::span<const std::uint8_t> decayed,
+                         std::span<const std::uint32_t> stratum) {
+    assert(stratum.empty() || stratum.size() == decayed.size());
+    const auto stratum_of = [&](std::size_t pole) { return stratum.empty() ? 0U : stratum[pole]; };
+    const std::uint32_t last =
+        stratum.empty() ? 0U : *std::max_element(stratum.begin(), stratum.end());
+    strata_.resize(last + 1U);
+    for (std::size_t pole = 0; pole < decayed.size(); ++pole) {
+        StratumTotal& total = strata_[stratum_of(pole)];
+        ++total.poles;
+        total.decayed += decayed[pole] != 0 ? 1U : 0U;
+        decayed_ += decayed[pole] != 0 ? 1U : 0U;
+    }
+    std::vector<std::uint32_t> next(strata_.size(), 0);
+    for (std::size_t s = 1; s < strata_.size(); ++s) {
+        next[s] = next[s - 1] + strata_[s - 1].poles;
+    }
+    order_.resize(decayed.size());
+    for (std::size_t pole = 0; pole < decayed.size(); ++pole) {
+        order_[next[stratum_of(pole)]++] = static_cast<std::uint32_t>(pole);
+    }
+}
+
+void DecayLabels::draw(std::uint64_t seed,
+                       std::uint64_t replicate,
+                       std::vector<std::uint32_t>& out) {
+    out.clear();
+    swaps_.clear();
+    ReplicateRandom random{seed, replicate};
+    std::uint32_t begin = 0;
+    for (const StratumTotal& stratum : strata_) {
+        for (std::uint32_t i = 0; i < stratum.decayed; ++i) {
+            const std::uint32_t here = begin + i;
+            const std::uint32_t there = here + random.below(stratum.poles - i);
+            std::swap(order_[here], order_[there]);
+            swaps_.emplace_back(here, there);
+            out.push_back(order_[here]);
+        }
+        begin += stratum.poles;
+    }
+    // Back to the order every replicate starts from.
+    for (auto swap = swaps_.rbegin(); swap != swaps_.rend(); ++swap) {
+        std::swap(order_[swap->first], order_[swap->second]);
+    }
+}
+
+}  // namespace linewood
