@@ -6,6 +6,7 @@
 #include <tuple>
 
 #include "geo/io/csv_table.h"
+#include "geo/io/fgb_file.h"
 #include "geo/io/vector_layers.h"
 
 namespace linewood {
@@ -39,10 +40,8 @@ public:
     }
 
     void close() override {
-        const std::int64_t rows = file_->rows() + copied_;
-        file_.reset();
-        close_dataset(dataset_, shown_, plan_.name);
-        if (rows == 0 && !index_) {
+        const std::int64_t rows = end_file();
+        if (rows == 0 && !index_ && !direct_) {
             fs::remove(path());
             begin(true);
             file_.reset();
@@ -59,6 +58,7 @@ public:
         const ErrorCollector quiet;
         file_.reset();
         dataset_.reset();
+        direct_.reset();
         nogeom_.reset();
     }
 
@@ -103,7 +103,11 @@ protected:
         if (!fits(*geometry)) {
             widen(*geometry);
         }
-        file_->write(plan_, input, std::move(geometry), OGRNullFID);
+        if (direct_) {
+            direct_->write(plan_, input, *geometry);
+        } else {
+            file_->write(plan_, input, std::move(geometry), OGRNullFID);
+        }
     }
 
 private:
@@ -111,13 +115,33 @@ private:
     std::string nogeom_name() const { return plan_.name + "_nogeom.csv"; }
 
     void begin(bool index) {
+        const bool direct = FgbFile::suits(file_plan_.geometry, columns_);
         dataset_ = create_dataset(path(), OutputFormat::flatgeobuf, CPLStringList{});
         file_.emplace(*dataset_,
                       file_plan_,
                       columns_,
                       OutputFormat::flatgeobuf,
-                      flatgeobuf_options(index),
+                      flatgeobuf_options(index || direct),
                       shown_);
+        if (direct) {
+            file_.reset();
+            close_dataset(dataset_, shown_, plan_.name);
+            direct_.emplace(path(), shown_, columns_, index);
+        }
+    }
+
+    /// Closes the file. @return the rows in it.
+    std::int64_t end_file() {
+        std::int64_t rows = copied_;
+        if (direct_) {
+            direct_->finish();
+            rows += direct_->rows();
+        } else {
+            rows += file_->rows();
+            file_.reset();
+            close_dataset(dataset_, shown_, plan_.name);
+        }
+        return rows;
     }
 
     bool fits(const OGRGeometry& geometry) const {
@@ -137,9 +161,8 @@ private:
         file_plan_.geometry.multi = false;
         file_plan_.geometry.has_z = file_plan_.geometry.has_z || OGR_GT_HasZ(type) != 0;
         file_plan_.geometry.has_m = file_plan_.geometry.has_m || OGR_GT_HasM(type) != 0;
-        const std::int64_t rows = file_->rows() + copied_;
-        file_.reset();
-        close_dataset(dataset_, shown_, plan_.name);
+        const std::int64_t rows = end_file();
+        direct_.reset();
         if (rows == 0) {
             fs::remove(path());
             begin(index_);
@@ -184,6 +207,7 @@ private:
     std::vector<OutColumn> columns_;
     GDALDatasetUniquePtr dataset_;
     std::optional<OgrLayerFile> file_;
+    std::optional<FgbFile> direct_;  // in place of the two before
     std::int64_t copied_ = 0;
     std::optional<CsvTable> nogeom_;
 };

@@ -1,23 +1,13 @@
 #include "geo/io/gpkg_blob.h"
 
-#include <bit>
-#include <cstring>
+#include "geo/io/bytes.h"
 
 namespace linewood {
 namespace {
 
-static_assert(std::endian::native == std::endian::little, "blobs are written in native order");
-
 constexpr unsigned char kLittleEndian = 1;
 constexpr unsigned char kEnvelopeXy = 1U << 1U;
 constexpr unsigned char kEmpty = 1U << 4U;
-
-template <typename Number>
-void append_number(std::string& blob, Number v) {
-    char bytes[sizeof v];
-    std::memcpy(bytes, &v, sizeof v);
-    blob.append(bytes, sizeof v);
-}
 
 }  // namespace
 
