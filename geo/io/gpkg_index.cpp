@@ -102,27 +102,19 @@ void build_gpkg_index(SqliteFile& file,
         throw_write_error(file.shown(), "building the spatial index", "it has no root node");
     }
     SqliteInsert node_rows{file, "INSERT OR REPLACE INTO " + nodes + " VALUES (?,?)"};
-    SqliteInsert parent_rows{file,
-                             "INSERT INTO " + quoted_name(index + "_parent") + " VALUES (?,?)"};
-    SqliteInsert id_rows{file, "INSERT INTO " + quoted_name(index + "_rowid") + " VALUES (?,?)"};
-    const auto pair_row = [&](SqliteInsert& rows, std::int64_t a, std::int64_t b) {
-        rows.bind(1, a);
-        rows.bind(2, b);
-        if (!rows.step()) {
-            file.fail("building the spatial index");
-        }
-    };
+    SqlitePairs parent_rows{file, quoted_name(index + "_parent")};
+    SqlitePairs id_rows{file, quoted_name(index + "_rowid")};
     RtreeSink sink;
     sink.node = [&](std::int64_t node, const std::string& blob) {
         node_rows.bind(1, node);
         node_rows.bind_bytes(2, blob);
         node_rows.step();
     };
-    sink.parent = [&](std::int64_t node, std::int64_t parent) {
-        pair_row(parent_rows, node, parent);
-    };
-    sink.rowid = [&](std::int64_t id, std::int64_t node) { pair_row(id_rows, id, node); };
+    sink.parent = [&](std::int64_t node, std::int64_t parent) { parent_rows.add(node, parent); };
+    sink.rowid = [&](std::int64_t id, std::int64_t node) { id_rows.add(id, node); };
     pack_rtree(boxes, node_bytes, sink);
+    parent_rows.finish();
+    id_rows.finish();
     boxes = {};
     const Pattern pattern{table, geometry, fid, index};
     for (const char* trigger : kTriggers) {

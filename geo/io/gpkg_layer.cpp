@@ -2,6 +2,7 @@
 #include <optional>
 #include <set>
 
+#include "geo/io/box_store.h"
 #include "geo/io/gpkg_blob.h"
 #include "geo/io/gpkg_file.h"
 #include "geo/io/gpkg_index.h"
@@ -140,7 +141,8 @@ public:
             extent.step();
         }
         if (indexed_) {
-            build_gpkg_index(db, plan_.name, plan_.fid_name, plan_.geometry_name, boxes_);
+            std::vector<IndexedBox> boxes = boxes_.take();
+            build_gpkg_index(db, plan_.name, plan_.fid_name, plan_.geometry_name, boxes);
         }
         describe_columns(db, plan_.name, columns_);
         state_geometry_types(db);
@@ -177,7 +179,7 @@ protected:
         });
         const std::int64_t fid = insert(fid_for(input));
         if (indexed_ && geometry && geometry->IsEmpty() == 0) {
-            boxes_.push_back(
+            boxes_.add(
                 indexed_box(fid, row_box_.MinX, row_box_.MaxX, row_box_.MinY, row_box_.MaxY));
         }
     }
@@ -220,7 +222,7 @@ private:
         rows_.emplace(
             db,
             "INSERT INTO " + quoted_name(plan_.name) + " (" + names + ") VALUES (" + places + ")");
-        if (indexed_ && plan_.expected_rows > 0 && boxes_.empty()) {
+        if (indexed_ && plan_.expected_rows > 0) {
             boxes_.reserve(static_cast<std::size_t>(plan_.expected_rows));
         }
         texts_.resize(columns_.size());
@@ -302,7 +304,7 @@ private:
     std::vector<RawValue> values_;
     std::vector<std::string> texts_;  ///< printed values, until the row is in
     std::string blob_;
-    std::vector<IndexedBox> boxes_;
+    BoxStore boxes_;
     OGREnvelope row_box_;
     OGREnvelope box_;
     std::set<std::string> extension_types_;

@@ -85,6 +85,51 @@ bool SqliteInsert::step() {
     file_.fail("writing a row");
 }
 
+namespace {
+
+constexpr std::size_t kPairs = 256;  // of a statement; SQLite takes 32766 parameters
+
+std::string pairs_sql(const std::string& into, std::size_t pairs) {
+    std::string sql = "INSERT INTO " + into + " VALUES ";
+    for (std::size_t i = 0; i < pairs; ++i) {
+        sql += i == 0 ? "(?,?)" : ",(?,?)";
+    }
+    return sql;
+}
+
+}  // namespace
+
+SqlitePairs::SqlitePairs(SqliteFile& file, const std::string& into)
+    : file_{file}, into_{into}, many_{file, pairs_sql(into, kPairs)} {
+    numbers_.reserve(2 * kPairs);
+}
+
+void SqlitePairs::add(std::int64_t a, std::int64_t b) {
+    numbers_.push_back(a);
+    numbers_.push_back(b);
+    if (numbers_.size() == 2 * kPairs) {
+        insert(many_);
+    }
+}
+
+void SqlitePairs::finish() {
+    if (!numbers_.empty()) {
+        SqliteInsert rest{file_, pairs_sql(into_, numbers_.size() / 2)};
+        insert(rest);
+    }
+}
+
+void SqlitePairs::insert(SqliteInsert& rows) {
+    int parameter = 0;
+    for (const std::int64_t number : numbers_) {
+        rows.bind(++parameter, number);
+    }
+    if (!rows.step()) {
+        file_.fail("writing rows");
+    }
+    numbers_.clear();
+}
+
 std::string quoted_name(const std::string& name) { return doubled(name, '"'); }
 std::string quoted_text(const std::string& text) { return doubled(text, '\''); }
 

@@ -8,6 +8,7 @@
 #include <memory>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include <sqlite3.h>
 
@@ -68,6 +69,25 @@ private:
     };
     SqliteFile& file_;
     std::unique_ptr<sqlite3_stmt, Finalize> statement_;
+};
+
+/// Inserts rows of two whole numbers, many by each statement: a statement of its own costs as much as ten
+/// such rows. @pre no constraint refuses any of them.
+class SqlitePairs {
+public:
+    /// @param into the table, quoted.
+    SqlitePairs(SqliteFile& file, const std::string& into);
+    void add(std::int64_t a, std::int64_t b);
+    /// Inserts what is left. Nothing is added after it.
+    void finish();
+
+private:
+    void insert(SqliteInsert& rows);
+
+    SqliteFile& file_;
+    std::string into_;
+    SqliteInsert many_;
+    std::vector<std::int64_t> numbers_;
 };
 
 /// `"name"` and `'text'` with their quotes doubled.

@@ -87,6 +87,10 @@ int run_program(int argc, const char* const* argv) {
 #ifdef M_ARENA_MAX
     // Every batch is worked on by a thread of its own; an arena for each would hold memory for nothing.
     mallopt(M_ARENA_MAX, 2);
+    // What a million poles need comes in blocks of megabytes, each given back to the system when it is freed.
+    // Left alone, these would end up between smaller pieces that keep them from it.
+    mallopt(M_MMAP_THRESHOLD, 2 << 20);
+    mallopt(M_TRIM_THRESHOLD, 8 << 20);
 #endif
     CLI::App program{"Linewood turns wood utility pole inspections into condition layers."};
     program.name("linewood");

@@ -28,6 +28,7 @@ public:
     AssessSummary run() {
         read();
         const auto in = counts_in();
+        data_.inspections.drop_rows();  // they are written as read
         assess_and_write_poles(
             inputs_[InputLayer::poles], job_, data_, {out_.poles, out_.sections, log_}, monitor_);
         // What is not needed any more is given back at once, for the layers that follow.

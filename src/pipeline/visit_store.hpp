@@ -56,7 +56,7 @@ public:
         }
     }
 
-    /// Gives back what only at(), slot() and pole() need.
+    /// Gives back what only slot() and pole() need; rows() is then 0.
     void drop_rows() {
         poles_ = {};
         slot_of_row_ = {};
