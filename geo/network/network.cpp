@@ -177,6 +177,7 @@ void Network::drop_neighbours() {
     back_azimuths_ = {};
     first_arc_ = {};
     arcs_ = {};
+    service_of_ = {};
 }
 
 void Network::each_finding(const std::function<void(Finding&&)>& take) const { doubts_.each(take); }

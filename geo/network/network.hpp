@@ -71,8 +71,8 @@ public:
     /// Nothing where the pole has no axis from spans, or two spans both begin or both end here.
     std::optional<Bearing> ahead(std::size_t pole) const;
 
-    /// Gives back the memory of neighbours() and ahead(), which must not be asked any more; spans,
-    /// directions and findings stay.
+    /// Gives back the memory of neighbours(), ahead(), service(), joins() and lengths(), which must not be
+    /// asked any more; spans, directions and findings stay.
     void drop_neighbours();
 
     /// Calls `take` for every finding, in the order of the rows (findings about the whole network

@@ -28,7 +28,6 @@ public:
     AssessSummary run() {
         read();
         const auto in = counts_in();
-        data_.inspections.drop_rows();  // they are written as read
         assess_and_write_poles(
             inputs_[InputLayer::poles], job_, data_, {out_.poles, out_.sections, log_}, monitor_);
         // What is not needed any more is given back at once, for the layers that follow.
@@ -59,9 +58,9 @@ private:
         log_.write(findings_);
         monitor_.stage("read inspections and defects", -1);
         data_.inspections = read_inspections(inputs_, data_.poles, findings_);
+        data_.inspections.drop_rows();  // they are written as read
         log_.write(findings_);
-        const AzimuthResolver resolver{
-            data_.network, data_.poles, line.on_ground, frame_, job_.declination};
+        const AzimuthResolver resolver{data_.network, data_.poles, frame_, job_.declination};
         data_.defects = read_defects(inputs_, data_.poles, data_.inspections, resolver, findings_);
         log_.write(findings_);
         data_.poles.ids.drop_lookup();

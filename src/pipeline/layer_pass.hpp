@@ -20,7 +20,7 @@ void pass_over(const InputLayerRef& layer,
                const std::function<void(Result)>& write) {
     // Several batches are alive at once, each with its results: small ones keep memory low.
     ReadOptions options;
-    options.batch_size = 1024;
+    options.batch_size = 512;
     FeatureReader reader{layer.source, layer.layer, options};
     run_in_order<FeatureBatch, Result>(
         [&]() -> std::optional<FeatureBatch> {

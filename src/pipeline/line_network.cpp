@@ -33,7 +33,7 @@ LineNetwork read_line_network(const InputLayers& inputs,
     frame.poles_to_ground(on_ground);
     settings.coordinate_step = coordinate_step(poles.places, frame);
     SpanNetwork spans = read_network(inputs, poles, on_ground, frame, settings, findings);
-    return {std::move(poles), std::move(on_ground), std::move(spans.network), spans.greatest_fid};
+    return {std::move(poles), std::move(spans.network), spans.greatest_fid};
 }
 
 }  // namespace linewood

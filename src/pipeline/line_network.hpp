@@ -1,7 +1,6 @@
 #pragma once
 
 #include <cstdint>
-#include <vector>
 
 #include "assess/record/finding.hpp"
 #include "assess/wood/wood_tables.hpp"
@@ -17,7 +16,6 @@ namespace linewood {
 /// The poles of a run and the spans that join them.
 struct LineNetwork {
     PoleStore poles;
-    std::vector<Point> on_ground;  ///< the poles' places on the common ground
     Network network;
     std::int64_t greatest_span_fid = -1;
 };

@@ -73,8 +73,9 @@ private:
             a.reasons.add(Reason::duplicate_pole_id);
             return a;
         }
-        const PoleFile file{
-            data_.poles.poles[pole], line, data_.inspections.of(pole), data_.defects.of(pole)};
+        const std::vector<Inspection> inspections = data_.inspections.of(pole);
+        const std::vector<Defect> defects = data_.defects.of(pole);
+        const PoleFile file{data_.poles.poles[pole], line, inspections, defects};
         return assess_pole(file, job_.tables, job_.criteria, findings);
     }
 

@@ -15,6 +15,12 @@ bool is_place(Point p) { return std::isfinite(p.x) && std::isfinite(p.y); }
 
 }  // namespace
 
+Point AzimuthResolver::ground_place(std::uint32_t pole) const {
+    Point place = poles_.places[pole];
+    frame_.poles_to_ground({&place, 1});
+    return place;
+}
+
 TrueAzimuth AzimuthResolver::from_clock(double hours, std::uint32_t pole) const {
     const LineDirection line = direction_at(network_, poles_, pole);
     const std::optional<Bearing> drawn = network_.ahead(pole);
@@ -57,19 +63,20 @@ TrueAzimuth AzimuthResolver::resolve(double recorded,
     if (recorded < 0.0 || recorded > most) {
         return {{}, &finding::kAzimuthRange};
     }
-    const Point place = on_ground_[pole];
     switch (ref) {
         case AzimuthRef::true_north:
             return {Bearing::degrees(recorded), nullptr};
         case AzimuthRef::clock:
             return from_clock(recorded, pole);
-        case AzimuthRef::grid:
+        case AzimuthRef::grid: {
+            const Point place = ground_place(pole);
             if (!is_place(place)) {
                 break;
             }
             return {Bearing::degrees(recorded + frame_.convergence(place).degrees()), nullptr};
+        }
         case AzimuthRef::magnetic:
-            return from_compass(recorded, place, date);
+            return from_compass(recorded, ground_place(pole), date);
     }
     return {{}, &finding::kAzimuthUnresolved};
 }

@@ -2,7 +2,6 @@
 
 #include <cstdint>
 #include <optional>
-#include <span>
 
 #include "assess/condition/condition_findings.hpp"
 #include "assess/units/date.hpp"
@@ -27,14 +26,9 @@ class AzimuthResolver {
 public:
     AzimuthResolver(const Network& network,
                     const PoleStore& poles,
-                    std::span<const Point> on_ground,
                     const GroundFrame& frame,
                     Maybe<Angle> declination = {})
-        : network_{network},
-          poles_{poles},
-          on_ground_{on_ground},
-          frame_{frame},
-          declination_{declination} {}
+        : network_{network}, poles_{poles}, frame_{frame}, declination_{declination} {}
 
     /// @param recorded degrees, or hours on the clock (12 = looking ahead along the line).
     /// @param date for the declination; without one, and none given for all, a magnetic azimuth cannot
@@ -46,11 +40,12 @@ public:
 
 private:
     TrueAzimuth from_compass(double degrees, Point place, std::optional<Date> date) const;
+    /// A pole's place on the common ground, where azimuths are reckoned.
+    Point ground_place(std::uint32_t pole) const;
     TrueAzimuth from_clock(double hours, std::uint32_t pole) const;
 
     const Network& network_;
     const PoleStore& poles_;
-    std::span<const Point> on_ground_;
     const GroundFrame& frame_;
     Maybe<Angle> declination_;
 };

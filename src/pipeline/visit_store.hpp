@@ -5,8 +5,7 @@
 #include <utility>
 #include <vector>
 
-#include "assess/record/defect.hpp"
-#include "assess/record/inspection.hpp"
+#include "src/pipeline/packed_record.hpp"
 
 namespace linewood {
 
@@ -56,7 +55,7 @@ public:
         }
     }
 
-    /// Gives back what only slot() and pole() need; rows() is then 0.
+    /// Gives back what only slot() and pole() need.
     void drop_rows() {
         poles_ = {};
         slot_of_row_ = {};
@@ -71,7 +70,7 @@ public:
     std::uint32_t slot(std::size_t row) const { return slot_of_row_[row]; }
     std::uint32_t pole(std::size_t row) const { return poles_[row]; }
     const Record& at(std::uint32_t slot) const { return records_[slot]; }
-    std::size_t rows() const { return poles_.size(); }
+    std::size_t rows() const { return records_.size(); }
     /// Records whose pole is known: slots are below this.
     std::size_t sorted_size() const { return begins_.empty() ? 0 : begins_.back(); }
 
@@ -84,7 +83,47 @@ private:
     std::vector<std::uint32_t> slot_of_row_;
 };
 
-using InspectionStore = ByPole<Inspection>;
-using DefectStore = ByPole<Defect>;
+/// The same of inspections or defects, packed; they are handed out as copies.
+template <typename Record>
+class PackedByPole {
+public:
+    static constexpr std::uint32_t kNowhere = ByPole<PackedRecord>::kNowhere;
+
+    void reserve(std::int64_t rows) { records_.reserve(rows); }
+    void add(std::uint32_t pole, const Record& record) {
+        records_.add(pole, packed(record, numbers_));
+    }
+    void finish(std::size_t pole_count) {
+        records_.finish(pole_count);
+        numbers_.shrink_to_fit();
+    }
+    void drop_rows() { records_.drop_rows(); }
+
+    std::vector<Record> of(std::size_t pole) const {
+        const std::span<const PackedRecord> all = records_.of(pole);
+        std::vector<Record> out(all.size());
+        for (std::size_t i = 0; i < all.size(); ++i) {
+            unpack(all[i], numbers_, out[i]);
+        }
+        return out;
+    }
+    Record at(std::uint32_t slot) const {
+        Record record;
+        unpack(records_.at(slot), numbers_, record);
+        return record;
+    }
+    std::uint32_t first_slot(std::size_t pole) const { return records_.first_slot(pole); }
+    std::uint32_t slot(std::size_t row) const { return records_.slot(row); }
+    std::uint32_t pole(std::size_t row) const { return records_.pole(row); }
+    std::size_t rows() const { return records_.rows(); }
+    std::size_t sorted_size() const { return records_.sorted_size(); }
+
+private:
+    ByPole<PackedRecord> records_;
+    std::vector<double> numbers_;
+};
+
+using InspectionStore = PackedByPole<Inspection>;
+using DefectStore = PackedByPole<Defect>;
 
 }  // namespace linewood
