@@ -52,6 +52,20 @@ private:
     std::vector<Defect> defects_;
 };
 
+/// The figure that people will use: the last multiple of the resolution before a failure that itself
+/// passes; `from` where there is none.
+template <typename Failures>
+Length safe_multiple(Length from, Length fails, Length resolution, const Failures& failures) {
+    const double way = fails < from ? -1.0 : 1.0;
+    double multiple = std::floor(way * (fails / resolution) + kSameMultiple);
+    Length size = resolution * (way * multiple);
+    while (way * (size - from).metres() > 0.0 && !failures(size).empty()) {
+        multiple -= 1.0;
+        size = resolution * (way * multiple);
+    }
+    return way * (size - from).metres() > 0.0 ? size : from;
+}
+
 /// From `from` towards `to`, both included. @param failures of a size
 template <typename Failures>
 SizeLimit first_failure(Length from, Length to, Length resolution, const Failures& failures) {
@@ -78,17 +92,7 @@ SizeLimit first_failure(Length from, Length to, Length resolution, const Failure
         (there.empty() ? passes : fails) = middle;
         why = there.empty() ? why : there;
     }
-    // The figure that people will use: the last multiple before the failure that itself passes.
-    for (double multiple = std::floor(way * (fails / resolution) + kSameMultiple);;
-         multiple -= 1.0) {
-        const Length size = resolution * (way * multiple);
-        if (way * (size - from).metres() <= 0.0) {
-            return {LimitKind::limit, from, why};
-        }
-        if (failures(size).empty()) {
-            return {LimitKind::limit, size, why};
-        }
-    }
+    return {LimitKind::limit, safe_multiple(from, fails, resolution, failures), why};
 }
 
 Length diameter(const LimitCase& c) { return c.original / std::numbers::pi; }

@@ -85,7 +85,9 @@ std::string_view advice_on(TableAnswer answer) {
 /// Decimals that show a multiple of the resolution whole, at most six.
 int decimals_of(double resolution) {
     int decimals = 0;
-    for (double v = resolution; decimals < 6 && std::abs(v - std::round(v)) > 1e-6; v *= 10.0) {
+    double shown = resolution;
+    while (decimals < 6 && std::abs(shown - std::round(shown)) > 1e-6) {
+        shown *= 10.0;
         ++decimals;
     }
     return decimals;

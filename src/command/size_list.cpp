@@ -66,8 +66,11 @@ std::vector<double> typed_list(
             fail(option, text, "ends before it begins");
         }
         const double steps = std::floor((to - from) / step + kReached);
-        for (double i = 0.0; i <= steps; i += 1.0) {
-            take(std::min(from + i * step, to));
+        if (steps >= static_cast<double>(kMost)) {
+            fail(option, text, "is more than 500 values");
+        }
+        for (int i = 0; i <= static_cast<int>(steps); ++i) {
+            take(std::min(from + step * i, to));
         }
     }
     std::sort(all.begin(), all.end());

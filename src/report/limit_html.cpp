@@ -69,10 +69,10 @@ std::string table_html(const LimitSheetTable& t) {
     std::string out = "<div class=\"wide\">\n<table>\n<caption>" + svg_escape(t.caption) +
                       "</caption>\n<thead>\n<tr>";
     const bool two_rows = !t.across.empty();
-    out += two_rows ? "<th scope=\"col\" rowspan=\"2\">" : "<th scope=\"col\">";
+    out += two_rows ? R"(<th scope="col" rowspan="2">)" : R"(<th scope="col">)";
     out += svg_escape(t.corner) + "</th>";
     if (two_rows) {
-        out += "<th scope=\"colgroup\" colspan=\"" + std::to_string(t.columns.size()) + "\">" +
+        out += R"(<th scope="colgroup" colspan=")" + std::to_string(t.columns.size()) + "\">" +
                svg_escape(t.across) + "</th></tr>\n<tr>";
     }
     for (const std::string& column : t.columns) {

@@ -13,13 +13,13 @@ namespace {
 
 LimitRows usual_rows(double least_shell_in) {
     LimitRows rows;
-    for (double depth = 0.5; depth <= 5.0; depth += 0.5) {
+    for (const double depth : from_to(0.5, 5.0, 0.5)) {
         rows.depths.push_back(Length::inches(depth));
     }
-    for (double shell = least_shell_in - 0.5; shell <= least_shell_in + 3.0; shell += 0.5) {
+    for (const double shell : from_to(least_shell_in - 0.5, least_shell_in + 3.0, 0.5)) {
         rows.shells.push_back(Length::inches(shell));
     }
-    for (double angle = 0.0; angle <= 90.0; angle += 15.0) {
+    for (const double angle : from_to(0.0, 90.0, 15.0)) {
         rows.angles.push_back(Angle::degrees(angle));
     }
     return rows;
@@ -44,8 +44,8 @@ void check_cell(const SizeLimit& limit,
     if (limit.kind == LimitKind::limit && fits(figure + way * 0.02)) {
         EXPECT_FALSE(lets_pass(figure + way * 0.02)) << figure;
     }
-    for (double size = harmless; (figure - size) * way >= 0.0; size += way * 0.1) {
-        EXPECT_TRUE(lets_pass(size)) << size << " of " << figure;
+    for (const double away : from_to(0.0, (figure - harmless) * way, 0.1)) {
+        EXPECT_TRUE(lets_pass(harmless + way * away)) << away << " on the way to " << figure;
     }
 }
 
@@ -56,7 +56,7 @@ protected:
 
 TEST_P(limit_tables, every_cell_passes_up_to_its_figure_and_fails_just_beyond) {
     int cells = 0;
-    for (double girth = 27.0; girth <= 60.0; girth += 3.0) {
+    for (const double girth : from_to(27.0, 60.0, 3.0)) {
         const GirthLimits all =
             solve_limits(case_of(girth, criteria_), usual_rows(criteria_.shell_min.inches()));
         const double diameter = diameter_in(girth);
@@ -98,7 +98,7 @@ TEST_P(limit_tables, in_line_is_never_tighter_than_out_of_line) {
     Criteria strength_only = criteria_;
     strength_only.shell_pocket_width = Length::inches(60.0);
     for (const Criteria& criteria : {criteria_, strength_only}) {
-        for (double girth = 25.0; girth <= 65.0; girth += 4.0) {
+        for (const double girth : from_to(25.0, 65.0, 4.0)) {
             const GirthLimits all = solve_limits(case_of(girth, criteria), rows);
             for (const auto* table : {&all.pockets, &all.mouths}) {
                 for (const LimitRow& row : *table) {
@@ -117,7 +117,7 @@ TEST_P(limit_tables, between_rows_columns_and_girths_the_stricter_figure_is_safe
     std::mt19937 random{static_cast<std::uint32_t>(20260101U + GetParam())};
     const LimitRows rows = usual_rows(criteria_.shell_min.inches());
     std::vector<GirthLimits> tables;
-    for (double girth = 27.0; girth <= 60.0; girth += 3.0) {
+    for (const double girth : from_to(27.0, 60.0, 3.0)) {
         tables.push_back(solve_limits(case_of(girth, criteria_), rows));
     }
     const auto drawn = [&](std::size_t below) {

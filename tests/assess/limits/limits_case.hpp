@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cmath>
 #include <numbers>
 #include <string>
 #include <vector>
@@ -43,6 +44,16 @@ inline LimitCase case_of(double girth_in,
                          const Criteria& criteria,
                          LineRole role = LineRole::tangent) {
     return {Length::inches(girth_in), line_north(role), criteria, Length::inches(0.01)};
+}
+
+/// From the first to the last that is not beyond `to`.
+inline std::vector<double> from_to(double from, double to, double step) {
+    std::vector<double> all;
+    const int steps = static_cast<int>(std::floor((to - from) / step + 1e-9));
+    for (int i = 0; i <= steps; ++i) {
+        all.push_back(from + step * i);
+    }
+    return all;
 }
 
 inline double diameter_in(double girth_in) { return girth_in / std::numbers::pi; }

@@ -16,7 +16,7 @@ constexpr double kHundredth = 0.01 + 1e-9;
 
 TEST(size_limit, least_girth_is_the_cube_root_of_the_share_that_must_stay) {
     for (const NamedCriteria& n : shipped_limits()) {
-        for (double girth = 20.0; girth <= 80.0; girth += 1.5) {
+        for (const double girth : from_to(20.0, 80.0, 1.5)) {
             const SizeLimit limit = least_girth(case_of(girth, n.criteria));
             ASSERT_EQ(limit.kind, LimitKind::limit);
             const double exact = girth * std::cbrt(n.criteria.governing_strength_min);
@@ -49,7 +49,7 @@ TEST(size_limit, least_girth_of_a_safety_factor_of_265_is_the_printed_one) {
 TEST(size_limit, least_shell_is_the_closed_form_or_the_limit_itself) {
     int by_strength = 0;
     for (const NamedCriteria& n : shipped_limits()) {
-        for (double girth = 20.0; girth <= 100.0; girth += 2.5) {
+        for (const double girth : from_to(20.0, 100.0, 2.5)) {
             const SizeLimit limit = least_shell(case_of(girth, n.criteria));
             ASSERT_EQ(limit.kind, LimitKind::limit);
             const double keeping = shell_keeping(n.criteria.governing_strength_min, girth);
@@ -162,9 +162,9 @@ TEST(size_limit, the_first_failure_counts_where_a_wider_pocket_passes_again) {
     // At an angle to the line, as wide as the pole, the pocket costs less than at three quarters of it.
     const Criteria criteria;
     int found = 0;
-    for (double girth = 27.0; girth <= 60.0; girth += 3.0) {
+    for (const double girth : from_to(27.0, 60.0, 3.0)) {
         for (const double angle : {15.0, 30.0, 45.0, 60.0, 75.0}) {
-            for (double depth = 0.5; depth <= 3.0; depth += 0.25) {
+            for (const double depth : from_to(0.5, 3.0, 0.25)) {
                 const SizeLimit limit = widest_pocket(
                     case_of(girth, criteria), Length::inches(depth), Angle::degrees(angle));
                 if (limit.kind == LimitKind::limit &&
@@ -190,7 +190,7 @@ TEST(size_limit, a_dip_between_two_sizes_tried_is_no_deeper_than_is_said) {
                     return with_pocket(girth, angle, width, depth).assess().governing();
                 };
                 double before = kept(0.0);
-                for (double w = 0.0; w + kStep < diameter_in(girth); w += kStep) {
+                for (const double w : from_to(0.0, diameter_in(girth) - kStep, kStep)) {
                     const double after = kept(w + kStep);
                     deepest = std::max(deepest, std::min(before, after) - kept(w + kStep / 2.0));
                     before = after;
