@@ -88,9 +88,10 @@ public:
     double upward(double k) const {
         double sum = 1.0;
         double term = 1.0;
-        for (; k < high_ && term > 1e-18 * sum; k += 1.0) {
+        while (k < high_ && term > 1e-18 * sum) {
             term *= ratio(k);
             sum += term;
+            k += 1.0;
         }
         return sum;
     }
@@ -98,8 +99,9 @@ public:
     double downward(double k) const {
         double sum = 1.0;
         double term = 1.0;
-        for (; k > low_ && term > 1e-18 * sum; k -= 1.0) {
-            term /= ratio(k - 1.0);
+        while (k > low_ && term > 1e-18 * sum) {
+            k -= 1.0;
+            term /= ratio(k);
             sum += term;
         }
         return sum;
@@ -117,13 +119,14 @@ private:
 std::vector<double> distribution(const Sample& sample) {
     const Counts counts{sample};
     std::vector<double> p(static_cast<std::size_t>(counts.high()) + 1, 0.0);
-    const double mode = counts.mode();
-    p[static_cast<std::size_t>(mode)] = std::exp(counts.log_probability(mode));
-    for (double k = mode; k < counts.high(); k += 1.0) {
-        p[static_cast<std::size_t>(k) + 1] = p[static_cast<std::size_t>(k)] * counts.ratio(k);
+    const auto mode = static_cast<std::size_t>(counts.mode());
+    const auto low = static_cast<std::size_t>(counts.low());
+    p[mode] = std::exp(counts.log_probability(counts.mode()));
+    for (std::size_t k = mode; k + 1 < p.size(); ++k) {
+        p[k + 1] = p[k] * counts.ratio(static_cast<double>(k));
     }
-    for (double k = mode; k > counts.low(); k -= 1.0) {
-        p[static_cast<std::size_t>(k) - 1] = p[static_cast<std::size_t>(k)] / counts.ratio(k - 1.0);
+    for (std::size_t k = mode; k > low; --k) {
+        p[k - 1] = p[k] / counts.ratio(static_cast<double>(k - 1));
     }
     return p;
 }

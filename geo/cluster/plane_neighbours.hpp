@@ -8,7 +8,8 @@
 namespace linewood {
 
 /// Straight-line distance in a plane, by a k-d tree: neither an outlier far away nor a dense town
-/// spoils it. Cost of a search for k poles: about 40 ns for each. 40 bytes a pole.
+/// spoils it. Cost of a search for k poles: about 100 ns for each. About 40 bytes
+/// a pole.
 class PlaneNeighbours : public NeighbourSource {
 public:
     /// @param poles in metres of a projected coordinate system, finite. Degrees are not metres: the

@@ -47,14 +47,7 @@ public:
         const Line<Lane>& limits = limits_[window.bin];
         for (std::size_t lane = 0; lane < kLanes; ++lane) {
             if (counts.lane[lane] > limits.lane[lane]) {
-                const double llr = frame_->llr(counts.lane[lane], window.measure);
-                if (llr > llr_[lane]) {
-                    llr_[lane] = llr;
-                    // Not each time: old limits only let more through.
-                    if (llr > limits_of_[lane] * 1.02 + 0.02) {
-                        tighten(lane);
-                    }
-                }
+                raise(lane, frame_->llr(counts.lane[lane], window.measure));
             }
         }
     }
@@ -62,6 +55,14 @@ public:
     double llr(std::size_t lane) const { return llr_[lane]; }
 
 private:
+    void raise(std::size_t lane, double llr) {
+        llr_[lane] = std::max(llr_[lane], llr);
+        // Not each time: old limits only let more through.
+        if (llr > limits_of_[lane] * 1.02 + 0.02) {
+            tighten(lane);
+        }
+    }
+
     void tighten(std::size_t lane) {
         limits_of_[lane] = llr_[lane];
         bins_->must_exceed(llr_[lane], std::numeric_limits<Lane>::max(), column_);
@@ -114,15 +115,12 @@ public:
     }
 
     void collect(std::span<double> greatest) const override {
-        for (const auto& worker : workers_) {
-            for (std::size_t block = 0; block < worker.size(); ++block) {
-                for (std::size_t lane = 0; lane < kLanes; ++lane) {
-                    const std::size_t replicate = (first_block_ + block) * kLanes + lane;
-                    if (replicate < greatest.size()) {
-                        greatest[replicate] =
-                            std::max(greatest[replicate], worker[block].llr(lane));
-                    }
-                }
+        const std::size_t first = first_block_ * kLanes;
+        for (const auto& blocks : workers_) {
+            const std::size_t end = std::min(first + blocks.size() * kLanes, greatest.size());
+            for (std::size_t i = first; i < end; ++i) {
+                const double found = blocks[(i - first) / kLanes].llr((i - first) % kLanes);
+                greatest[i] = std::max(greatest[i], found);
             }
         }
     }

@@ -63,7 +63,6 @@ void DecayLabels::draw(std::uint64_t seed,
                        std::uint64_t replicate,
                        std::vector<std::uint32_t>& out) {
     out.clear();
-    swaps_.clear();
     ReplicateRandom random{seed, replicate};
     std::uint32_t begin = 0;
     for (const StratumTotal& stratum : strata_) {
@@ -77,8 +76,8 @@ void DecayLabels::draw(std::uint64_t seed,
         begin += stratum.poles;
     }
     // Back to the order every replicate starts from.
-    for (auto swap = swaps_.rbegin(); swap != swaps_.rend(); ++swap) {
-        std::swap(order_[swap->first], order_[swap->second]);
+    for (; !swaps_.empty(); swaps_.pop_back()) {
+        std::swap(order_[swaps_.back().first], order_[swaps_.back().second]);
     }
 }
 

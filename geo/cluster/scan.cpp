@@ -180,7 +180,7 @@ private:
             expected += frame_.slots()[frame_.slot_of(near.pole)].expected;
         }
         cluster.expected = frame_.expected(expected);
-        const double rest = static_cast<double>(frame_.all_decayed() - window.decayed);
+        const auto rest = static_cast<double>(frame_.all_decayed() - window.decayed);
         const double rest_expected = static_cast<double>(frame_.all_decayed()) - cluster.expected;
         if (rest > 0.0 && cluster.expected > 0.0) {
             cluster.relative_risk = window.decayed / cluster.expected / (rest / rest_expected);

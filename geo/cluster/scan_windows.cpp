@@ -1,6 +1,7 @@
 #include "geo/cluster/scan_windows.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace linewood {
 
@@ -60,8 +61,8 @@ void WindowMaker::add(std::uint32_t place, WindowBatch& batch) {
 
 BestWindowFinder::BestWindowFinder(const ScanFrame& frame, const CountBins& bins) : frame_{frame} {
     steps_.push_back(0.0);
-    for (double step = 0.25; step < 10000.0; step *= 2.0) {
-        steps_.push_back(step);
+    for (int doubled = 0; doubled < 16; ++doubled) {
+        steps_.push_back(std::ldexp(0.25, doubled));
     }
     for (const double step : steps_) {
         must_exceed_.emplace_back(bins.size());

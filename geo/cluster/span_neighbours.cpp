@@ -45,25 +45,26 @@ std::vector<std::uint32_t> SpanNeighbours::layout() const {
     order.reserve(node_of_.size());
     std::vector<bool> seen(pole_of_.size(), false);
     std::vector<std::uint32_t> open;
-    for (std::uint32_t start = 0; start < pole_of_.size(); ++start) {
+    for (auto start = static_cast<std::uint32_t>(pole_of_.size()); start-- > 0;) {
         open.push_back(start);
-        while (!open.empty()) {
-            const std::uint32_t node = open.back();
-            open.pop_back();
-            if (seen[node]) {
-                continue;
-            }
-            seen[node] = true;
-            if (pole_of_[node] != kNone) {
-                order.push_back(pole_of_[node]);
-            }
-            const auto ways = arcs(node);
-            for (std::size_t i = ways.size(); i-- > 0;) {
-                if (!seen[ways[i].to]) {
-                    open.push_back(ways[i].to);
-                }
+    }
+    while (!open.empty()) {
+        const std::uint32_t node = open.back();
+        open.pop_back();
+        if (seen[node]) {
+            continue;
+        }
+        seen[node] = true;
+        if (pole_of_[node] != kNone) {
+            order.push_back(pole_of_[node]);
+        }
+        const auto before = static_cast<std::ptrdiff_t>(open.size());
+        for (const Arc& way : arcs(node)) {
+            if (!seen[way.to]) {
+                open.push_back(way.to);
             }
         }
+        std::reverse(open.begin() + before, open.end());
     }
     return order;
 }
