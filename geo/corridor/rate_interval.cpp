@@ -21,7 +21,9 @@ double poisson_term(double a, double x) {
 double at_least_by_series(double a, double x) {
     double term = 1.0;
     double sum = 1.0;
-    for (double k = a + 1.0; term > sum * 1e-17; k += 1.0) {
+    double k = a;
+    while (term > sum * 1e-17) {
+        k += 1.0;
         term *= x / k;
         sum += term;
     }
@@ -35,7 +37,9 @@ double fewer_by_fraction(double a, double x) {
     double c = 1.0 / kTiny;
     double d = 1.0 / b;
     double h = d;
-    for (double i = 1.0;; i += 1.0) {
+    double i = 0.0;
+    for (;;) {
+        i += 1.0;
         const double an = -i * (i - a);
         b += 2.0;
         d = an * d + b;
@@ -73,7 +77,7 @@ double crossing(double low, double high, Rising rising) {
 }  // namespace
 
 RateLimits share_limits(std::int64_t hits, std::int64_t n) {
-    const double count = static_cast<double>(n);
+    const auto count = static_cast<double>(n);
     const double p = static_cast<double>(hits) / count;
     const double z2 = kZ * kZ / count;
     const double centre = p + 0.5 * z2;
@@ -83,7 +87,7 @@ RateLimits share_limits(std::int64_t hits, std::int64_t n) {
 }
 
 RateLimits count_limits(std::int64_t count) {
-    const double k = static_cast<double>(count);
+    const auto k = static_cast<double>(count);
     const double reach = 10.0 * std::sqrt(k + 1.0) + 10.0;
     RateLimits limits;
     if (count > 0) {

@@ -28,55 +28,71 @@ void follow(const LineGraph& graph, std::uint32_t node, LineGraph::Arc arc, Pass
     }
 }
 
+struct Start {
+    std::uint32_t node = 0;
+    LineGraph::Arc arc;
+    bool alone = false;
+};
+
+/// Finds where runs start, each step passed once.
+class StartFinder {
+public:
+    explicit StartFinder(const LineGraph& graph)
+        : graph_{graph}, passed_(graph.steps().size(), false) {}
+
+    std::vector<Start> find() {
+        // Ascending, so that the lesser of two ends comes first; what is left then are rings.
+        for (std::uint32_t node = 0; node < graph_.node_count(); ++node) {
+            if (graph_.arcs(node).empty()) {
+                starts_.push_back({node, {}, true});
+            } else if (ends_runs(graph_, node)) {
+                start_at(node);
+            }
+        }
+        for (std::uint32_t node = 0; node < graph_.node_count(); ++node) {
+            start_at(node);
+        }
+        std::sort(starts_.begin(), starts_.end(), [](const Start& a, const Start& b) {
+            return std::pair{a.node, a.arc.node} < std::pair{b.node, b.arc.node};
+        });
+        return std::move(starts_);
+    }
+
+private:
+    void start_at(std::uint32_t node) {
+        for (const LineGraph::Arc arc : graph_.arcs(node)) {
+            if (!passed_[arc.step]) {
+                starts_.push_back({node, arc, false});
+                follow(graph_, node, arc, [&](LineGraph::Arc on) { passed_[on.step] = true; });
+            }
+        }
+    }
+
+    const LineGraph& graph_;
+    std::vector<bool> passed_;
+    std::vector<Start> starts_;
+};
+
 }  // namespace
 
 Runs::Runs(const LineGraph& graph) {
     stops_.reserve(graph.node_count());
-    for (const Start& start : find_starts(graph)) {
-        walk(graph, start);
+    for (const Start& start : StartFinder{graph}.find()) {
+        walk(graph, start.node, start.alone ? nullptr : &start.arc);
     }
     index_places(graph.node_count());
 }
 
-std::vector<Runs::Start> Runs::find_starts(const LineGraph& graph) const {
-    std::vector<Start> starts;
-    std::vector<bool> passed(graph.steps().size(), false);
-    const auto start_at = [&](std::uint32_t node) {
-        for (const LineGraph::Arc arc : graph.arcs(node)) {
-            if (!passed[arc.step]) {
-                starts.push_back({node, arc, false});
-                follow(graph, node, arc, [&](LineGraph::Arc on) { passed[on.step] = true; });
-            }
-        }
-    };
-    // Ascending, so that the lesser of two ends comes first; what is left then are rings.
-    for (std::uint32_t node = 0; node < graph.node_count(); ++node) {
-        if (graph.arcs(node).empty()) {
-            starts.push_back({node, {}, true});
-        } else if (ends_runs(graph, node)) {
-            start_at(node);
-        }
-    }
-    for (std::uint32_t node = 0; node < graph.node_count(); ++node) {
-        start_at(node);
-    }
-    std::sort(starts.begin(), starts.end(), [](const Start& a, const Start& b) {
-        return std::pair{a.node, a.arc.node} < std::pair{b.node, b.arc.node};
-    });
-    return starts;
-}
-
-void Runs::walk(const LineGraph& graph, const Start& start) {
+void Runs::walk(const LineGraph& graph, std::uint32_t node, const LineGraph::Arc* arc) {
     Run run;
     run.first = static_cast<std::uint32_t>(stops_.size());
-    stops_.push_back({graph.pole_of(start.node), kNone, 0.0});
-    if (!start.alone) {
-        run.circuits = graph.step(start.arc.step).circuits;
-        follow(graph, start.node, start.arc, [&](LineGraph::Arc on) {
-            const LineGraph::Step& step = graph.step(on.step);
-            run.length_m += step.length_m;
+    stops_.push_back({graph.pole_of(node), kNone, 0.0});
+    if (arc != nullptr) {
+        run.circuits = graph.step(arc->step).circuits;
+        follow(graph, node, *arc, [&](LineGraph::Arc on) {
+            run.length_m += graph.step(on.step).length_m;
             stops_.back().step = on.step;
-            run.closed = on.node == start.node;
+            run.closed = on.node == node;
             if (!run.closed) {
                 stops_.push_back({graph.pole_of(on.node), kNone, run.length_m});
             }

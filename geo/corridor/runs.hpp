@@ -61,13 +61,7 @@ public:
     Place place(std::size_t pole) const { return places_[first_place_[pole]]; }
 
 private:
-    struct Start {
-        std::uint32_t node = 0;
-        LineGraph::Arc arc;
-        bool alone = false;
-    };
-    std::vector<Start> find_starts(const LineGraph& graph) const;
-    void walk(const LineGraph& graph, const Start& start);
+    void walk(const LineGraph& graph, std::uint32_t node, const LineGraph::Arc* arc);
     void index_places(std::size_t poles);
 
     std::vector<Run> runs_;
