@@ -33,6 +33,11 @@ std::int64_t priced_bound(StretchTree tree,
 
 }  // namespace
 
+std::int64_t least_projects(const JobLoad& jobs, const JobLoad& limits) {
+    return std::max(parts_of(jobs.poles, limits.poles),
+                    parts_of(jobs.day_thousandths, limits.day_thousandths));
+}
+
 std::int64_t limited_bound(const StretchTree& tree,
                            const std::vector<std::int64_t>& way_mm,
                            const std::vector<SpanningForest::Break>& breaks,
@@ -40,8 +45,7 @@ std::int64_t limited_bound(const StretchTree& tree,
                            const JobLoad& jobs,
                            const JobLoad& limits) {
     std::int64_t best = priced_bound(tree, way_mm, breaks, mobilisation, 0.0);
-    const std::int64_t least = std::max(parts_of(jobs.poles, limits.poles),
-                                        parts_of(jobs.day_thousandths, limits.day_thousandths));
+    const std::int64_t least = least_projects(jobs, limits);
     const bool by_km = limits.millimetres != JobLoad::no_limit().millimetres;
     for (std::int64_t i = 1; i <= kTries; ++i) {
         const std::int64_t less = mobilisation / kTries * i;

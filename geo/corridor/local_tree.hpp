@@ -57,11 +57,15 @@ LimitCut cut_to_limits(const LocalTree& local,
 /// The stretch of each node: its root's position, kNone where the node is not taken.
 std::vector<std::uint32_t> stretch_roots(const StretchTree& tree, const StretchChoice& choice);
 
+/// How many projects the limits ask for at least.
+/// @param jobs all of them, each counted with no more crew-days than the limit.
+std::int64_t least_projects(const JobLoad& jobs, const JobLoad& limits);
+
 /// What the projects of a tree cost at least when limits ask for more of them: the best of a few
 /// Lagrange bounds, for a price put on each project and on each millimetre.
 /// @param way_mm to the parent of each node.
 /// @param breaks of the rings that were broken to make the tree.
-/// @param jobs all of them, each counted with no more crew-days than the limit.
+/// @param jobs as for least_projects.
 std::int64_t limited_bound(const StretchTree& tree,
                            const std::vector<std::int64_t>& way_mm,
                            const std::vector<SpanningForest::Break>& breaks,

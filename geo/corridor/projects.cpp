@@ -3,9 +3,11 @@
 #include <algorithm>
 #include <cmath>
 #include <numeric>
+#include <optional>
 #include <tuple>
 #include <utility>
 
+#include "geo/corridor/ascent_bound.hpp"
 #include "geo/corridor/local_tree.hpp"
 #include "geo/corridor/spanning_forest.hpp"
 
@@ -119,7 +121,7 @@ private:
                           const Part& part,
                           const LimitCut& cut,
                           const JobLoad& jobs,
-                          std::int64_t cost) const {
+                          std::int64_t cost) {
         if (part.breaks.empty()) {
             return cost - cut.slack;
         }
@@ -133,12 +135,36 @@ private:
         for (const SpanningForest::Break& broken : part.breaks) {
             bound -= cut.any ? steps_.most - broken.way : broken.loss(steps_.most);
         }
+        if (bound < cost && jobs_.size() <= AscentBound::kMostJobs) {
+            bound = std::max(bound, bound_by_ascent(local, jobs, cut.any));
+        }
         if (cut.any) {
             bound = std::max(
                 bound,
                 limited_bound(local.tree, local.way_mm, part.breaks, steps_.most, jobs, limits_));
         }
         return std::min(cost, std::max(bound, half));
+    }
+
+    /// With limits the best for a few prices put on each project (Lagrange).
+    std::int64_t bound_by_ascent(const LocalTree& local, const JobLoad& jobs, bool limited) {
+        std::vector<std::uint32_t> nodes;
+        for (std::size_t i = 0; i < local.node.size(); ++i) {
+            if (local.tree.must[i]) {
+                nodes.push_back(local.node[i]);
+            }
+        }
+        std::sort(nodes.begin(), nodes.end());
+        if (!ascent_) {
+            ascent_.emplace(graph_, steps_);
+        }
+        std::int64_t best = ascent_->of(nodes, steps_.most);
+        const std::int64_t least = least_projects(jobs, limits_);
+        for (std::int64_t quarter = 1; quarter <= 3 && limited && least > 1; ++quarter) {
+            const std::int64_t less = steps_.most / 4 * quarter;
+            best = std::max(best, ascent_->of(nodes, steps_.most - less) + less * least);
+        }
+        return best;
     }
 
     void plan_part(const LocalTree& local) {
@@ -309,6 +335,7 @@ private:
     std::vector<SpanningForest::Break> breaks_;
     std::vector<SpanningForest::Bridge> bridges_;
     std::vector<std::pair<std::uint32_t, std::uint32_t>> used_steps_;  ///< project and step
+    std::optional<AscentBound> ascent_;  ///< made where there are rings
     ProjectPlan plan_;
 };
 

@@ -97,7 +97,8 @@ private:
 ///   is planned on (SpanningForest): never over twice the least cost without limits, mostly it.
 ///   `grouping_bound` is from below: what was joined over the place where a ring was broken can be
 ///   joined for little more without it (SpanningForest::Break); half of the shortest tree over all
-///   jobs; with limits, Lagrange bounds on the number of projects and on the kilometres.
+///   jobs; up to 20,000 jobs dual ascent (AscentBound); with limits, Lagrange bounds on the number of
+///   projects and on the kilometres.
 /// - Money is in thousandths of its unit, ways in millimetres, crew-days in thousandths: the limits
 ///   are met when reached exactly, and the same jobs give the same projects whatever their order.
 ///
