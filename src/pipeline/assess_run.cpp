@@ -57,12 +57,14 @@ private:
         out_.spans.number_pieces_from(line.greatest_span_fid + 1);
         log_.write(findings_);
         monitor_.stage("read inspections and defects", -1);
-        data_.inspections = read_inspections(inputs_, data_.poles, findings_);
+        const auto write_findings = [&] { log_.write(findings_); };
+        data_.inspections = read_inspections(inputs_, data_.poles, findings_, write_findings);
         data_.inspections.drop_rows();  // they are written as read
-        log_.write(findings_);
+        write_findings();
         const AzimuthResolver resolver{data_.network, data_.poles, frame_, job_.declination};
-        data_.defects = read_defects(inputs_, data_.poles, data_.inspections, resolver, findings_);
-        log_.write(findings_);
+        data_.defects = read_defects(
+            inputs_, data_.poles, data_.inspections, resolver, findings_, write_findings);
+        write_findings();
         data_.poles.ids.drop_lookup();
         data_.network.drop_neighbours();
     }

@@ -77,7 +77,7 @@ public:
                                        : std::span<const std::string_view>{}},
           c_{decoder_} {}
 
-    void run(DefectStore& store) {
+    void run(DefectStore& store, const std::function<void()>& after_batch) {
         note_columns();
         store.reserve(layer_.schema().feature_count);
         ReadOptions options;
@@ -88,6 +88,9 @@ public:
         while (reader.next(batch)) {
             for (std::size_t row = 0; row < batch.size(); ++row) {
                 take(batch, row, store);
+            }
+            if (after_batch) {
+                after_batch();
             }
         }
     }
@@ -226,10 +229,11 @@ DefectStore read_defects(const InputLayers& inputs,
                          const PoleStore& poles,
                          const InspectionStore& inspections,
                          const AzimuthResolver& resolver,
-                         Findings& findings) {
+                         Findings& findings,
+                         const std::function<void()>& after_batch) {
     DefectStore store;
     if (const auto& layer = inputs[InputLayer::defects]) {
-        DefectReading{*layer, poles, inspections, resolver, findings}.run(store);
+        DefectReading{*layer, poles, inspections, resolver, findings}.run(store, after_batch);
     }
     store.finish(poles.size());
     return store;

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <functional>
+
 #include "assess/record/finding.hpp"
 #include "src/pipeline/input_layers.hpp"
 #include "src/pipeline/pole_reader.hpp"
@@ -11,10 +13,12 @@ namespace linewood {
 /// Reads the defects layer once, azimuths turned to true north. Absent layer: no defects.
 /// A defect of no known kind is kept as a pocket whose size is not known, so that its pole cannot
 /// pass while nobody knows what was found.
+/// @param after_batch called now and then while reading, so that `findings` can be written and emptied.
 DefectStore read_defects(const InputLayers& inputs,
                          const PoleStore& poles,
                          const InspectionStore& inspections,
                          const AzimuthResolver& resolver,
-                         Findings& findings);
+                         Findings& findings,
+                         const std::function<void()>& after_batch = {});
 
 }  // namespace linewood

@@ -33,7 +33,7 @@ void FindingLog::write(Findings& findings) {
     for (const Finding& f : findings) {
         write(f);
     }
-    findings.clear();
+    findings = {};  // bad data has hundreds of thousands: their memory is given back
 }
 
 }  // namespace linewood

@@ -59,7 +59,8 @@ Inspection take_inspection(RowDecoder& d, const InspectionColumns& c, std::int64
 
 InspectionStore read_inspections(const InputLayers& inputs,
                                  const PoleStore& poles,
-                                 Findings& findings) {
+                                 Findings& findings,
+                                 const std::function<void()>& after_batch) {
     InspectionStore store;
     const auto& layer = inputs[InputLayer::inspections];
     if (layer) {
@@ -85,6 +86,9 @@ InspectionStore read_inspections(const InputLayers& inputs,
                     decoder.set_place(poles.place(pole));
                 }
                 store.add(pole, take_inspection(decoder, columns, batch.fid(row)));
+            }
+            if (after_batch) {
+                after_batch();
             }
         }
     }

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <functional>
+
 #include "assess/record/finding.hpp"
 #include "src/pipeline/input_layers.hpp"
 #include "src/pipeline/pole_reader.hpp"
@@ -8,8 +10,10 @@
 namespace linewood {
 
 /// Reads the inspections layer once. Absent layer: no inspections.
+/// @param after_batch called now and then while reading, so that `findings` can be written and emptied.
 InspectionStore read_inspections(const InputLayers& inputs,
                                  const PoleStore& poles,
-                                 Findings& findings);
+                                 Findings& findings,
+                                 const std::function<void()>& after_batch = {});
 
 }  // namespace linewood
