@@ -13,7 +13,7 @@ namespace linewood {
 // (`30:60:3,64`). Given back in rising order, each once; at most 500. Everything here throws JobError
 // naming the option, what stood there and what to type.
 
-/// Lengths as typed_length takes them. @param least, most in the unit of girths: what is taken
+/// Lengths as typed_length takes them, from `least` to `most` in the unit of girths.
 std::vector<Length> typed_lengths(
     std::string_view option, std::string_view text, UnitSystem units, double least, double most);
 

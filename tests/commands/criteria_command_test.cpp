@@ -69,7 +69,8 @@ TEST(CriteriaCommand, WhatIsShownAsJsonIsAProfileAndHasTheHashOfTheRun) {
     const Table by_file = read_table(f.output(), "run");
     for (const Table* run : {&by_name, &by_file}) {
         EXPECT_EQ(run->row("item", "criteria_name").at("value"), "two-thirds");
-        EXPECT_EQ(run->row("item", "criteria_sha256").at("value"), checked.at("sha256"));
+        EXPECT_EQ(run->row("item", "criteria_sha256").at("value").get<std::string>(),
+                  checked.at("sha256").get<std::string>());
     }
 }
 
