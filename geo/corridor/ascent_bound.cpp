@@ -49,7 +49,8 @@ std::int64_t AscentBound::of(std::span<const std::uint32_t> jobs, std::int64_t m
         to_depot_[job] = kFar;
     }
     for (const std::uint32_t step : changed_) {
-        prices_[step * 2U] = prices_[step * 2U + 1U] = costs_.way[step];
+        price(graph_.step(step).low, step) = costs_.way[step];
+        price(graph_.step(step).high, step) = costs_.way[step];
     }
     changed_.clear();
     return bound_;
@@ -88,17 +89,24 @@ std::int64_t AscentBound::search(std::uint32_t job, std::int64_t most) {
                     : std::min(limit, distance + to_depot_[node]);
         for (const LineGraph::Arc arc : graph_.arcs(node)) {
             const std::int64_t there = distance + price(arc.node, arc.step);
-            if (there < limit && there < distance_[arc.node]) {
-                if (distance_[arc.node] == kFar) {
-                    reached_.push_back(arc.node);
-                }
-                distance_[arc.node] = there;
-                heap_.emplace_back(there, arc.node);
-                std::push_heap(heap_.begin(), heap_.end(), std::greater<>{});
+            if (there < limit) {
+                reach(arc.node, there);
             }
         }
     }
     return limit;
+}
+
+void AscentBound::reach(std::uint32_t node, std::int64_t distance) {
+    if (distance >= distance_[node]) {
+        return;
+    }
+    if (distance_[node] == kFar) {
+        reached_.push_back(node);
+    }
+    distance_[node] = distance;
+    heap_.emplace_back(distance, node);
+    std::push_heap(heap_.begin(), heap_.end(), std::greater<>{});
 }
 
 /// Every way into the circle round the job has been paid for as far as it leads through it.

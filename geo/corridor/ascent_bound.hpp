@@ -34,9 +34,10 @@ private:
     /// another that still bids.
     bool raise(std::uint32_t job, std::int64_t most);
     std::int64_t search(std::uint32_t job, std::int64_t most);
+    void reach(std::uint32_t node, std::int64_t distance);
     void lower_prices(std::int64_t raised);
     std::int64_t& price(std::uint32_t from, std::uint32_t step) {
-        return prices_[step * 2U + (graph_.step(step).low == from ? 0U : 1U)];
+        return prices_[std::size_t{step} * 2U + (graph_.step(step).low == from ? 0U : 1U)];
     }
 
     const LineGraph& graph_;
