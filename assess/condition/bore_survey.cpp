@@ -57,6 +57,7 @@ public:
         SurveyedBore b;
         b.defect = i;
         b.azimuth = d.azimuth;
+        b.position = d.position;
         b.sound = d.kind == DefectKind::bore;
         if (!b.sound) {
             b.shell = effective_shell(i);

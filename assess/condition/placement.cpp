@@ -14,27 +14,46 @@ namespace {
 /// Strengths nearer than this, relative, are one strength: the first direction found stands.
 constexpr double kSame = 1e-12;
 
-/// Shell readings of a section, merged; with the void's own extent.
-void take_shell(const SurveyedSection& s, const Criteria& criteria, SectionShape& shape) {
+/// Whether the position recorded has a sector here.
+bool has_sector(FacePosition position, const LineDirection& line) {
+    return position != FacePosition::not_recorded && line.axis;
+}
+
+/// A recorded position that the azimuth contradicts.
+bool conflicts(Maybe<Bearing> azimuth,
+               FacePosition position,
+               const LineDirection& line,
+               const Criteria& criteria) {
+    return azimuth && has_sector(position, line) &&
+           sector_of(*azimuth, *line.axis, criteria) != position;
+}
+
+/// Shell readings of a section, merged; with the void's own extent. A bore whose position and azimuth
+/// disagree could be on either side: it has no azimuth to count on.
+void take_shell(const SurveyedSection& s,
+                const LineDirection& line,
+                const Criteria& criteria,
+                SectionShape& shape) {
     std::vector<ShellReading> readings;
     Maybe<Length> least;
     bool all_placed = true;
     bool rot_local = true;
     for (const SurveyedBore& b : s.bores) {
+        const bool placed = b.azimuth && !conflicts(b.azimuth, b.position, line, criteria);
         if (b.sound) {
-            if (b.azimuth) {
+            if (placed) {
                 readings.push_back({*b.azimuth, shape.radius});
             }
             continue;
         }
         rot_local = rot_local && b.local;
-        all_placed = all_placed && b.azimuth.has_value();
+        all_placed = all_placed && placed;
         if (!b.shell) {
             continue;
         }
         const Length shell = std::clamp(*b.shell, Length{}, shape.radius);
         least = std::min(shell, least.value_or(shell));
-        if (b.azimuth) {
+        if (placed) {
             readings.push_back({*b.azimuth, shell});
         }
     }
@@ -59,17 +78,6 @@ void take_shell(const SurveyedSection& s, const Criteria& criteria, SectionShape
             shape.shell.push_back(r);
         }
     }
-}
-
-/// Whether the position recorded has a sector here.
-bool has_sector(const SurveyedPocket& p, const LineDirection& line) {
-    return p.position != FacePosition::not_recorded && line.axis;
-}
-
-/// A recorded position that the azimuth contradicts.
-bool conflicts(const SurveyedPocket& p, const LineDirection& line, const Criteria& criteria) {
-    return p.azimuth && has_sector(p, line) &&
-           sector_of(*p.azimuth, *line.axis, criteria) != p.position;
 }
 
 /// The largest width x depth first. What follows settles ties by the pockets themselves, so that
@@ -134,7 +142,7 @@ double Placement::reference_direction() const {
 }
 
 std::vector<Bearing> Placement::candidates(const SurveyedPocket& p) const {
-    if (!has_sector(p, line_)) {
+    if (!has_sector(p.position, line_)) {
         return all_directions(reference_direction());
     }
     std::vector<Bearing> directions = directions_of(p.position, *line_.axis, criteria_);
@@ -168,7 +176,7 @@ Bearing Placement::worst_of(const std::vector<Bearing>& directions, const Pocket
 
 SectionShape Placement::run() {
     trial_.radius = *s_.present / (2.0 * std::numbers::pi);
-    take_shell(s_, criteria_, trial_);
+    take_shell(s_, line_, criteria_, trial_);
     std::vector<std::size_t> open;
     std::vector<Pocket> placed;
     for (std::size_t i = 0; i < s_.pockets.size(); ++i) {
@@ -194,7 +202,7 @@ SectionShape Placement::run() {
 }  // namespace
 
 bool is_open(const SurveyedPocket& p, const LineDirection& line, const Criteria& criteria) {
-    return !p.azimuth || conflicts(p, line, criteria);
+    return !p.azimuth || conflicts(p.azimuth, p.position, line, criteria);
 }
 
 void note_position_conflicts(const SurveyedSection& s,
@@ -202,20 +210,27 @@ void note_position_conflicts(const SurveyedSection& s,
                              const LineDirection& line,
                              const Criteria& criteria,
                              Findings& findings) {
-    for (const SurveyedPocket& p : s.pockets) {
-        if (!conflicts(p, line, criteria)) {
-            continue;
+    // Pockets and bores; shell rot that goes all round has no side.
+    const auto look_at = [&](std::size_t defect, Maybe<Bearing> azimuth, FacePosition position) {
+        if (!conflicts(azimuth, position, line, criteria)) {
+            return;
         }
         Finding f = make_finding(finding::kPositionConflict,
                                  InputLayer::defects,
-                                 defects[p.defect].fid,
+                                 defects[defect].fid,
                                  "position",
-                                 std::string{name_of(p.position)});
+                                 std::string{name_of(position)});
         f.message += "; recorded ";
-        f.message += name_of(p.position);
-        f.message += ", but azimuth " + plain_number(p.azimuth->degrees()) + " is ";
-        f.message += name_of(sector_of(*p.azimuth, *line.axis, criteria));
+        f.message += name_of(position);
+        f.message += ", but azimuth " + plain_number(azimuth->degrees()) + " is ";
+        f.message += name_of(sector_of(*azimuth, *line.axis, criteria));
         findings.push_back(std::move(f));
+    };
+    for (const SurveyedPocket& p : s.pockets) {
+        look_at(p.defect, p.azimuth, p.position);
+    }
+    for (const SurveyedBore& b : s.bores) {
+        look_at(b.defect, b.azimuth, b.position);
     }
 }
 

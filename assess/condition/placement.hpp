@@ -21,7 +21,7 @@ double governing_modulus(const RemainingSection& section,
 /// contradicts it.
 bool is_open(const SurveyedPocket& p, const LineDirection& line, const Criteria& criteria);
 
-/// A finding for each pocket whose recorded position and azimuth disagree.
+/// A finding for each pocket or bore whose recorded position and azimuth disagree.
 void note_position_conflicts(const SurveyedSection& s,
                              std::span<const Defect> defects,
                              const LineDirection& line,
@@ -33,8 +33,8 @@ enum class Sought : std::uint8_t { governing, weakest };
 
 /// The shape of a surveyed section, every pocket placed.
 ///
-/// Bores near each other are merged (the least stands). Where any internal-rot bore has no azimuth,
-/// the least thickness is taken all round. An open pocket goes where the strength sought is least:
+/// Bores near each other are merged (the least stands). Where any internal-rot bore has no azimuth, or
+/// one that its recorded position contradicts, the least thickness is taken all round. An open pocket goes where the strength sought is least:
 /// within the sector of its recorded position, edges included, else anywhere; in steps of one
 /// degree, the largest width x depth first. Where a recorded position and azimuth disagree the worse
 /// of the two is used.

@@ -33,7 +33,8 @@ struct SurveyedBore {
     std::size_t defect = 0;
     Maybe<Bearing> azimuth;
     Maybe<Length> shell;  ///< effective; absent where it was not measured, or the bore found no rot
-    bool sound = false;   ///< bored and found sound
+    FacePosition position = FacePosition::not_recorded;
+    bool sound = false;  ///< bored and found sound
     bool local = false;
 };
 

@@ -207,6 +207,21 @@ TEST(position_conflict, is_a_finding_that_names_both) {
     EXPECT_NE(f.message.find("in_line"), std::string::npos);
 }
 
+TEST(position_conflict, a_bore_whose_side_is_in_doubt_counts_all_round) {
+    const auto bored = [](FacePosition position) {
+        return sound_girth()
+            .with(rot(2.5).toward(0).position(position))
+            .with(rot(5).toward(90))
+            .assess();
+    };
+    const Assessed a = bored(FacePosition::out_of_line);
+    EXPECT_EQ(a.count(finding::kPositionConflict), 1);
+    EXPECT_NEAR(a.governing(), hollow_share(2.5, kGirth), 1e-9);
+    const Assessed b = bored(FacePosition::in_line);
+    EXPECT_EQ(b.count(finding::kPositionConflict), 0);
+    EXPECT_GT(b.governing(), a.governing());
+}
+
 TEST(position_conflict, none_where_they_agree) {
     const Assessed a =
         sound_girth().with(pocket(4, 2).toward(100).position(FacePosition::out_of_line)).assess();
