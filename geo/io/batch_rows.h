@@ -58,5 +58,6 @@ OGRGeometryUniquePtr make_geometry(const StoredGeometry& stored);
 
 Read<Point, ShapeStatus> point_of(const StoredGeometry& stored);
 Read<LineParts, ShapeStatus> path_of(const StoredGeometry& stored);
+PathExtras extras_of(const StoredGeometry& stored);
 
 }  // namespace linewood

@@ -18,6 +18,13 @@ class BatchRows;
 /// The parts of a line or multi-line, each its vertices in order.
 using LineParts = std::vector<std::vector<Point>>;
 
+/// Heights (Z) and measures (M) of a path's vertices, part by part as its LineParts; without parts where the
+/// line has none.
+struct PathExtras {
+    std::vector<std::vector<double>> z;
+    std::vector<std::vector<double>> m;
+};
+
 /// Why a value is there or is not.
 enum class ValueStatus : std::uint8_t {
     ok,
@@ -81,8 +88,11 @@ public:
     bool has_geometry(std::size_t row) const;
     /// A point, or the only point of a multi-point. Z and M are not shown here but are carried.
     Read<Point, ShapeStatus> point(std::size_t row) const;
-    /// A line or a multi-line; parts without vertices are left out. `other_type` for the rest.
+    /// A line, a curve (as the chords of its arcs), or a collection of these, each a part; parts without
+    /// vertices are left out. `other_type` for the rest.
     Read<LineParts, ShapeStatus> path(std::size_t row) const;
+    /// What path() leaves out.
+    PathExtras path_extras(std::size_t row) const;
 
     /// For FeatureReader and LayerWriter.
     const BatchRows* rows() const { return rows_.get(); }

@@ -13,31 +13,43 @@ OGRGeometryUniquePtr geometry_of(std::optional<Point> point) {
     return OGRGeometryUniquePtr{new OGRPoint(point->x, point->y)};
 }
 
-std::unique_ptr<OGRLineString> line_of(const std::vector<Point>& part) {
+std::unique_ptr<OGRLineString> line_of(const LineParts& parts,
+                                       const PathExtras& extras,
+                                       std::size_t index) {
+    const std::vector<Point>& part = parts[index];
     auto line = std::make_unique<OGRLineString>();
+    line->set3D(extras.z.empty() ? FALSE : TRUE);
+    line->setMeasured(extras.m.empty() ? FALSE : TRUE);
     line->setNumPoints(static_cast<int>(part.size()), FALSE);
     for (std::size_t i = 0; i < part.size(); ++i) {
-        line->setPoint(static_cast<int>(i), part[i].x, part[i].y);
+        const auto at = static_cast<int>(i);
+        line->setPoint(at, part[i].x, part[i].y);
+        if (!extras.z.empty()) {
+            line->setZ(at, extras.z[index][i]);
+        }
+        if (!extras.m.empty()) {
+            line->setM(at, extras.m[index][i]);
+        }
     }
     return line;
 }
 
-OGRGeometryUniquePtr geometry_of(const LineParts& parts, bool multi) {
-    std::vector<const std::vector<Point>*> good;
-    for (const auto& part : parts) {
-        if (part.size() >= 2) {
-            good.push_back(&part);
+OGRGeometryUniquePtr geometry_of(const LineParts& parts, const PathExtras& extras, bool multi) {
+    std::vector<std::size_t> good;
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+        if (parts[i].size() >= 2) {
+            good.push_back(i);
         }
     }
     if (good.empty()) {
         return nullptr;
     }
     if (good.size() == 1 && !multi) {
-        return OGRGeometryUniquePtr{line_of(*good.front()).release()};
+        return OGRGeometryUniquePtr{line_of(parts, extras, good.front()).release()};
     }
     auto many = std::make_unique<OGRMultiLineString>();
-    for (const auto* part : good) {
-        many->addGeometryDirectly(line_of(*part).release());
+    for (const std::size_t i : good) {
+        many->addGeometryDirectly(line_of(parts, extras, i).release());
     }
     return OGRGeometryUniquePtr{many.release()};
 }
@@ -80,9 +92,10 @@ void LayerSink::append_at(const FeatureBatch& batch,
 void LayerSink::append_along(const FeatureBatch& batch,
                              std::size_t row,
                              std::span<const Cell> added,
-                             const LineParts& parts) {
+                             const LineParts& parts,
+                             const PathExtras& extras) {
     assert(row < batch.size());
-    accept({batch.rows(), row, added}, geometry_of(parts, plan_.geometry.multi));
+    accept({batch.rows(), row, added}, geometry_of(parts, extras, plan_.geometry.multi));
 }
 
 void LayerSink::append(std::span<const Cell> added, std::optional<Point> point) {

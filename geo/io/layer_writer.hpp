@@ -37,10 +37,12 @@ public:
                            std::optional<Point> point) = 0;
     /// The feature with a line in place of its geometry; parts under two vertices are left out, and
     /// without any part the geometry is null.
+    /// @param extras heights and measures of its vertices, where there are any.
     virtual void append_along(const FeatureBatch& batch,
                               std::size_t row,
                               std::span<const Cell> added,
-                              const LineParts& parts) = 0;
+                              const LineParts& parts,
+                              const PathExtras& extras) = 0;
     /// A row of added cells alone.
     virtual void append(std::span<const Cell> added, std::optional<Point> point) = 0;
 

@@ -75,7 +75,8 @@ public:
     void append_along(const FeatureBatch& batch,
                       std::size_t row,
                       std::span<const Cell> added,
-                      const LineParts& parts) final;
+                      const LineParts& parts,
+                      const PathExtras& extras) final;
     void append(std::span<const Cell> added, std::optional<Point> point) final;
     void number_pieces_from(std::int64_t first) final { next_piece_fid_ = first; }
     void complete() final {

@@ -57,31 +57,68 @@ PointRead point_of_object(const OGRGeometry& geometry) {
     return checked(Point{p.getX(), p.getY()});
 }
 
-void add_part(LineParts& parts, const OGRLineString& line) {
-    if (line.getNumPoints() == 0) {
-        return;
+/// Calls `use` for every line with vertices, in order, of a geometry that is a line of any kind or a
+/// collection of nothing else; false where there is something else in it.
+template <typename Use>
+bool for_each_line(const OGRGeometry& geometry, Use& use) {
+    const auto type = geometry.getGeometryType();
+    if (wkbFlatten(type) == wkbLineString) {
+        const OGRLineString& line = *geometry.toLineString();
+        if (line.getNumPoints() > 0) {
+            use(line);
+        }
+        return true;
     }
-    std::vector<Point> part(static_cast<std::size_t>(line.getNumPoints()));
-    for (int i = 0; i < line.getNumPoints(); ++i) {
-        part[static_cast<std::size_t>(i)] = {line.getX(i), line.getY(i)};
+    if (OGR_GT_IsCurve(type) != 0) {  // arcs, as chords of up to 1 degree
+        const OGRGeometryUniquePtr straight{geometry.getLinearGeometry(1.0)};
+        return straight && wkbFlatten(straight->getGeometryType()) == wkbLineString &&
+               for_each_line(*straight, use);
     }
-    parts.push_back(std::move(part));
+    if (OGR_GT_IsSubClassOf(type, wkbGeometryCollection) == 0) {
+        return false;
+    }
+    const OGRGeometryCollection& many = *geometry.toGeometryCollection();
+    bool only_lines = true;
+    for (int i = 0; i < many.getNumGeometries() && only_lines; ++i) {
+        only_lines = for_each_line(*many.getGeometryRef(i), use);
+    }
+    return only_lines;
 }
 
 PathRead path_of_object(const OGRGeometry& geometry) {
-    const auto type = wkbFlatten(geometry.getGeometryType());
     LineParts parts;
-    if (type == wkbLineString) {
-        add_part(parts, *geometry.toLineString());
-    } else if (type == wkbMultiLineString) {
-        const OGRMultiLineString& many = *geometry.toMultiLineString();
-        for (int i = 0; i < many.getNumGeometries(); ++i) {
-            add_part(parts, *many.getGeometryRef(i));
+    const auto add = [&](const OGRLineString& line) {
+        std::vector<Point> part(static_cast<std::size_t>(line.getNumPoints()));
+        for (int i = 0; i < line.getNumPoints(); ++i) {
+            part[static_cast<std::size_t>(i)] = {line.getX(i), line.getY(i)};
         }
-    } else {
+        parts.push_back(std::move(part));
+    };
+    if (!for_each_line(geometry, add)) {
         return {std::nullopt, ShapeStatus::other_type};
     }
     return checked(std::move(parts));
+}
+
+PathExtras extras_of_object(const OGRGeometry& geometry) {
+    PathExtras extras;
+    const bool has_z = geometry.Is3D() != 0;
+    const bool has_m = geometry.IsMeasured() != 0;
+    const auto add = [&](const OGRLineString& line) {
+        std::vector<double> z;
+        std::vector<double> m;
+        for (int i = 0; i < line.getNumPoints(); ++i) {
+            z.push_back(line.getZ(i));
+            m.push_back(line.getM(i));
+        }
+        if (has_z) {
+            extras.z.push_back(std::move(z));
+        }
+        if (has_m) {
+            extras.m.push_back(std::move(m));
+        }
+    };
+    return (has_z || has_m) && for_each_line(geometry, add) ? extras : PathExtras{};
 }
 
 /// Little-endian well-known binary, read forward. Every read is checked against the end.
@@ -224,6 +261,14 @@ Read<LineParts, ShapeStatus> path_of(const StoredGeometry& stored) {
     }
     const OGRGeometryUniquePtr geometry = make_geometry(stored);
     return geometry ? path_of_object(*geometry) : PathRead{};
+}
+
+PathExtras extras_of(const StoredGeometry& stored) {
+    if (stored.object != nullptr) {
+        return extras_of_object(*stored.object);
+    }
+    const OGRGeometryUniquePtr geometry = make_geometry(stored);
+    return geometry ? extras_of_object(*geometry) : PathExtras{};
 }
 
 }  // namespace linewood

@@ -59,6 +59,17 @@ private:
     double furthest_m_ = 0.0;
 };
 
+/// Of `p` from the straight line through two places, in the plane touching at the first.
+double metres_beside(Point p, Point from, Point to, const Ground& ground) {
+    const Ground::Scale scale = ground.scale_at(from);
+    const double dx = ground.x_step(from.x, to.x) * scale.x_m;
+    const double dy = (to.y - from.y) * scale.y_m;
+    const double px = ground.x_step(from.x, p.x) * scale.x_m;
+    const double py = (p.y - from.y) * scale.y_m;
+    const double length = std::hypot(dx, dy);
+    return length > 0.0 ? std::abs(dx * py - dy * px) / length : std::hypot(px, py);
+}
+
 }  // namespace
 
 PathPlace DrawnPath::as_drawn(PathPlace place) const {
@@ -86,25 +97,29 @@ Point first_bend(std::span<const Point> piece,
                  Point to,
                  Length snap_tolerance,
                  const Ground& ground) {
-    double beside = kStraightMetres;
-    // Points at either pole belong to it; how far off they lie says how well the path is drawn.
-    const auto at_pole = [&](Point pole, Point p, bool is_end) {
-        const double distance = metres_between(pole, p, ground);
-        if (!is_end && distance > snap_tolerance.metres() + kSameMetres) {
-            return false;
-        }
-        beside = std::max(beside, distance);
-        return true;
+    // The ends, and the points near either pole, belong to it.
+    const auto at_pole = [&](Point pole, Point p) {
+        return metres_between(pole, p, ground) <= snap_tolerance.metres() + kSameMetres;
     };
-    std::size_t first = 0;
-    while (first < piece.size() && at_pole(from, piece[first], first == 0)) {
+    std::size_t first = 1;
+    while (first < piece.size() && at_pole(from, piece[first])) {
         ++first;
     }
-    std::size_t end = piece.size();
-    while (end > first && at_pole(to, piece[end - 1], end == piece.size())) {
+    std::size_t end = piece.size() - 1;
+    while (end > first && at_pole(to, piece[end - 1])) {
         --end;
     }
-    StraightAhead ahead{from, beside, ground};
+    // How far off the path then passes says how well it is drawn: a line may run beside its poles and hook
+    // to them. A curve that begins at its pole comes straight from it.
+    double beside = std::max({kStraightMetres,
+                              metres_between(from, piece.front(), ground),
+                              metres_between(to, piece.back(), ground)});
+    if (first < end) {
+        beside = std::max({beside,
+                           metres_beside(from, piece[first - 1], piece[first], ground),
+                           metres_beside(to, piece[end], piece[end - 1], ground)});
+    }
+    StraightAhead ahead{from, beside + kSameMetres, ground};
     Point reached = to;
     for (std::size_t i = first; i < end; ++i) {
         if (!ahead.goes_on_to(piece[i])) {
@@ -138,6 +153,21 @@ std::vector<Point> cut_path(std::span<const std::span<const Point>> parts,
     std::vector<Point> points;
     DrawnPath{parts[cut.part], false}.piece(cut.begin, cut.end, ground, points);
     return points;
+}
+
+std::vector<double> cut_values(std::span<const double> values, const PathCut& cut) {
+    const auto at = [&](PathPlace place) {
+        const double here = values[place.vertex];
+        return place.fraction > 0.0 ? here + place.fraction * (values[place.vertex + 1U] - here)
+                                    : here;
+    };
+    std::vector<double> out{at(cut.begin)};
+    const std::size_t last = cut.end.vertex + (cut.end.fraction > 0.0 ? 1U : 0U);
+    for (std::size_t i = cut.begin.vertex + 1U; i < last; ++i) {
+        out.push_back(values[i]);
+    }
+    out.push_back(at(cut.end));
+    return out;
 }
 
 }  // namespace linewood

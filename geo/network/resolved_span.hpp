@@ -58,6 +58,11 @@ std::vector<Point> cut_path(std::span<const std::span<const Point>> parts,
                             const PathCut& cut,
                             const Ground& ground);
 
+/// What goes with the points of `cut_path`, one for each: heights or measures of the part's vertices,
+/// straight between them.
+/// @param values one a vertex of the part that is cut.
+std::vector<double> cut_values(std::span<const double> values, const PathCut& cut);
+
 /// The place `fraction` of the way from `a` to `b` in layer coordinates, the short way round.
 Point point_between(Point a, Point b, double fraction, const Ground& ground);
 

@@ -14,11 +14,17 @@ namespace {
 
 using SpanCells = std::array<Cell, 5>;  // the last is the verdict
 
+/// A path with the heights and measures of its vertices.
+struct FullPath {
+    LineParts parts;
+    PathExtras extras;
+};
+
 /// One span of a batch, ready to be written.
 struct PreparedSpan {
     std::size_t row = 0;  ///< in the batch
     SpanCells cells;
-    std::optional<LineParts> piece;  ///< where it is not all of its feature
+    std::optional<FullPath> piece;  ///< where it is not all of its feature
 };
 
 struct PreparedBatch {
@@ -29,8 +35,15 @@ struct PreparedBatch {
 /// Prepares batches; from several threads at once.
 class SpanPreparation {
 public:
-    SpanPreparation(const RunData& data, const Ground& path_ground, bool with_verdicts)
-        : data_{data}, path_ground_{path_ground}, with_verdicts_{with_verdicts} {}
+    SpanPreparation(const RunData& data,
+                    const Ground& path_ground,
+                    const GeometryType& geometry,
+                    bool with_verdicts)
+        : data_{data},
+          path_ground_{path_ground},
+          // A layer of any kind does not say what its lines have.
+          has_extras_{geometry.has_z || geometry.has_m || geometry.kind == GeometryKind::mixed},
+          with_verdicts_{with_verdicts} {}
 
     PreparedBatch prepare(FeatureBatch batch) const {
         PreparedBatch result;
@@ -46,7 +59,7 @@ public:
             if (next == spans.end() || next->row != feature) {
                 throw DataError{"", "spans", "the layer changed while it was read; run again"};
             }
-            LineParts drawn;
+            FullPath drawn;
             for (; next != spans.end() && next->row == feature; ++next) {
                 result.spans.push_back(
                     {row, cells_of(*next), piece_of(*next, result.batch, row, drawn)});
@@ -56,18 +69,28 @@ public:
     }
 
 private:
-    std::optional<LineParts> piece_of(const ResolvedSpan& span,
-                                      const FeatureBatch& batch,
-                                      std::size_t row,
-                                      LineParts& drawn) const {
+    std::optional<FullPath> piece_of(const ResolvedSpan& span,
+                                     const FeatureBatch& batch,
+                                     std::size_t row,
+                                     FullPath& drawn) const {
         if (span.path == ResolvedSpan::kWholeFeature) {
             return std::nullopt;
         }
-        if (drawn.empty()) {
-            drawn = batch.path(row).value.value_or(LineParts{});
+        if (drawn.parts.empty()) {
+            drawn.parts = batch.path(row).value.value_or(LineParts{});
+            drawn.extras = has_extras_ ? batch.path_extras(row) : PathExtras{};
         }
-        const std::vector<std::span<const Point>> parts(drawn.begin(), drawn.end());
-        return LineParts{cut_path(parts, data_.network.cuts()[span.path], path_ground_)};
+        const PathCut& cut = data_.network.cuts()[span.path];
+        const std::vector<std::span<const Point>> parts(drawn.parts.begin(), drawn.parts.end());
+        FullPath piece;
+        piece.parts = {cut_path(parts, cut, path_ground_)};
+        if (!drawn.extras.z.empty()) {
+            piece.extras.z = {cut_values(drawn.extras.z[cut.part], cut)};
+        }
+        if (!drawn.extras.m.empty()) {
+            piece.extras.m = {cut_values(drawn.extras.m[cut.part], cut)};
+        }
+        return piece;
     }
 
     SpanCells cells_of(const ResolvedSpan& span) const {
@@ -91,6 +114,7 @@ private:
 
     const RunData& data_;
     Ground path_ground_;
+    bool has_extras_;
     bool with_verdicts_;
 };
 
@@ -117,7 +141,7 @@ public:
         for (const PreparedSpan& span : prepared.spans) {
             const std::span<const Cell> cells{span.cells.data(), columns_};
             if (span.piece) {
-                out_.append_along(batch, span.row, cells, *span.piece);
+                out_.append_along(batch, span.row, cells, span.piece->parts, span.piece->extras);
             } else {
                 out_.append(batch, span.row, cells);
             }
@@ -174,7 +198,8 @@ void write_spans(const std::optional<InputLayerRef>& layer,
         return;
     }
     monitor.stage("write spans", layer->schema().feature_count);
-    const SpanPreparation preparation{data, frame.spans_path_ground(), out.with_verdicts};
+    const SpanPreparation preparation{
+        data, frame.spans_path_ground(), layer->schema().geometry, out.with_verdicts};
     SpanWriting writing{*layer, data.network, frame, out};
     pass_over<PreparedBatch>(
         *layer,

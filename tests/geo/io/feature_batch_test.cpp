@@ -176,6 +176,11 @@ TEST(FeatureBatch, ReadsPointsAndLinesAndSaysWhatTheRestIs) {
         EXPECT_EQ(b.path(0).status, ShapeStatus::other_type);
         EXPECT_EQ(b.point(6).status, ShapeStatus::null);
         EXPECT_FALSE(b.has_geometry(6));
+        EXPECT_THAT(b.path_extras(4).z, ElementsAre(ElementsAre(9, 9), ElementsAre(9, 9)));
+        EXPECT_TRUE(b.path_extras(4).m.empty());
+        EXPECT_TRUE(b.path_extras(3).z.empty());
+        EXPECT_TRUE(b.path_extras(5).z.empty());
+        EXPECT_TRUE(b.path_extras(6).z.empty());
     }
 }
 

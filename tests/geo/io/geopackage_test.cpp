@@ -440,7 +440,7 @@ TEST(GeoPackage, ReplacesGeometriesWhereAsked) {
     ASSERT_TRUE(reader.next(batch));
     writer.append_at(batch, 0, {}, Point{5, 6});
     writer.append_at(batch, 1, {}, std::nullopt);
-    writer.append_along(batch, 2, {}, {{{0, 0}, {1, 1}}, {{9, 9}}});
+    writer.append_along(batch, 2, {}, {{{0, 0}, {1, 1}}, {{9, 9}}}, {});
     EXPECT_EQ(writer.count(), 3);
     out.finish();
     const auto lines = testing::ogr_lines(dir / "out.gpkg");

@@ -1,3 +1,6 @@
+#include <algorithm>
+#include <cmath>
+#include <numbers>
 #include <vector>
 
 #include <gtest/gtest.h>
@@ -44,6 +47,26 @@ TEST(FirstBend, IsJudgedByHowWellThePathMeetsItsPoles) {
     EXPECT_EQ(first_bend(path, {0, 0}, {100, 1.2}, Length::metres(2), kPlane), (Point{100, 1.2}));
 }
 
+TEST(FirstBend, ALineBesideItsPolesMayHookToThem) {
+    const std::vector<Point> path{{0, 0}, {0, 1.5}, {20, 1.5}, {40, 1.5}, {60, 1.5}, {60, 0}};
+    EXPECT_EQ(bend(path), path.back());
+    EXPECT_EQ(bend({{0, 0}, {0, 1.5}, {20, 1.5}, {40, 4}, {60, 1.5}, {60, 0}}), (Point{40, 4}));
+}
+
+TEST(FirstBend, ADenseCurveThatBeginsAtThePoleIsFollowedFromThere) {
+    // A circle of 20 m through the pole, a vertex every degree; it leaves to the north.
+    std::vector<Point> path;
+    for (int i = 0; i <= 180; ++i) {
+        const double a = i * std::numbers::pi / 180.0;
+        path.push_back({20.0 - 20.0 * std::cos(a), 20.0 * std::sin(a)});
+    }
+    const Point first = bend(path);
+    EXPECT_LT(std::atan2(first.x, first.y) * 180.0 / std::numbers::pi, 7.0);
+    std::reverse(path.begin(), path.end());
+    const Point other = bend(path);
+    EXPECT_LT(std::atan2(40.0 - other.x, other.y) * 180.0 / std::numbers::pi, 7.0);
+}
+
 TEST(FirstBend, ADenseHundredKilometresIsOnePass) {
     std::vector<Point> path;
     for (int i = 0; i <= 200000; ++i) {
@@ -75,6 +98,15 @@ TEST(CutPath, GivesWholeAndPartialPieces) {
               (std::vector<Point>{{5, 5}, {10, 5}, {20, 5}, {25, 5}}));
     EXPECT_EQ(cut({1, {1, 0.25}, {1, 0.75}}), (std::vector<Point>{{12.5, 5}, {17.5, 5}}));
     EXPECT_EQ(cut({1, {1, 0}, {2, 0}}), (std::vector<Point>{{10, 5}, {20, 5}}));
+}
+
+TEST(CutValues, GoWithThePointsOfThePiece) {
+    const std::vector<double> heights{100, 104, 110, 90};
+    EXPECT_EQ(cut_values(heights, {0, {0, 0}, {3, 0}}), heights);
+    EXPECT_EQ(cut_values(heights, {0, {0, 0.5}, {2, 0.25}}),
+              (std::vector<double>{102, 104, 110, 105}));
+    EXPECT_EQ(cut_values(heights, {0, {1, 0.5}, {1, 0.75}}), (std::vector<double>{107, 108.5}));
+    EXPECT_EQ(cut_values(heights, {0, {1, 0}, {2, 0}}), (std::vector<double>{104, 110}));
 }
 
 TEST(PointBetween, GoesTheShortWayRound) {
