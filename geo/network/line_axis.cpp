@@ -169,6 +169,25 @@ private:
     bool any_ = false;
 };
 
+Bearing opposite_of(Bearing b) { return Bearing::degrees(b.degrees() + 180.0); }
+
+/// The two that give the axis, of two or more neighbours; nothing where none do.
+std::optional<Pair> axis_pair(std::span<const Neighbour> neighbours, Angle junction_pair_limit) {
+    if (neighbours.size() < 2) {
+        return std::nullopt;
+    }
+    const Pair pair = neighbours.size() == 2 ? Pair{0, 1} : first_pair(neighbours);
+    const double deflection =
+        deflection_of(neighbours[pair.first].azimuth, neighbours[pair.second].azimuth).degrees();
+    if (neighbours.size() > 2 && deflection > junction_pair_limit.degrees() + kSameDegrees) {
+        return std::nullopt;
+    }
+    return pair;
+}
+
+/// 1 where the second is greater, -1 where it is less, 0 where they are equal or one is not known.
+int rise_of(double from, double to) { return (from < to ? 1 : 0) - (from > to ? 1 : 0); }
+
 }  // namespace
 
 void gather_neighbours(std::vector<LineArc>& arcs, std::vector<Neighbour>& out) {
@@ -247,27 +266,50 @@ LineChoice choose_line(std::span<const Neighbour> neighbours, const NetworkSetti
 
 std::optional<Bearing> line_ahead(std::span<const Neighbour> neighbours,
                                   Angle junction_pair_limit) {
-    if (neighbours.empty()) {
-        return std::nullopt;
-    }
     if (neighbours.size() == 1) {
         const Neighbour& only = neighbours[0];
         if (only.leaves == only.arrives) {
             return std::nullopt;
         }
-        return only.leaves ? only.azimuth : Bearing::degrees(only.azimuth.degrees() + 180.0);
+        return only.leaves ? only.azimuth : opposite_of(only.azimuth);
     }
-    const auto [a, b] = neighbours.size() == 2 ? Pair{0, 1} : first_pair(neighbours);
-    const Neighbour& one = neighbours[a];
-    const Neighbour& other = neighbours[b];
-    const double deflection = deflection_of(one.azimuth, other.azimuth).degrees();
-    if (neighbours.size() > 2 && deflection > junction_pair_limit.degrees() + kSameDegrees) {
+    const auto pair = axis_pair(neighbours, junction_pair_limit);
+    if (!pair) {
         return std::nullopt;
     }
+    const Neighbour& one = neighbours[pair->first];
+    const Neighbour& other = neighbours[pair->second];
     if (one.leaves == one.arrives || other.leaves == other.arrives || one.leaves == other.leaves) {
         return std::nullopt;
     }
     return one.leaves ? one.azimuth : other.azimuth;
+}
+
+std::optional<Bearing> rising_ahead(std::span<const Neighbour> neighbours,
+                                    double here,
+                                    std::span<const double> stations,
+                                    Angle junction_pair_limit) {
+    if (neighbours.size() == 1) {
+        const int rise = rise_of(here, stations[neighbours[0].pole]);
+        const Bearing there = neighbours[0].azimuth;
+        return rise == 0 ? std::nullopt
+                         : std::optional<Bearing>{rise > 0 ? there : opposite_of(there)};
+    }
+    const auto pair = axis_pair(neighbours, junction_pair_limit);
+    if (!pair) {
+        return std::nullopt;
+    }
+    const Neighbour& one = neighbours[pair->first];
+    const Neighbour& other = neighbours[pair->second];
+    const int in = rise_of(stations[one.pole], here);
+    const int out = rise_of(here, stations[other.pole]);
+    // A top or a bottom of the stations is no way through; what is not known leaves it to the rest.
+    int rise = in == 0 || out == 0 || in == out ? in + out : 0;
+    if (in == 0 && out == 0) {
+        rise = rise_of(stations[one.pole], stations[other.pole]);
+    }
+    return rise == 0 ? std::nullopt
+                     : std::optional<Bearing>{rise > 0 ? other.azimuth : one.azimuth};
 }
 
 }  // namespace linewood

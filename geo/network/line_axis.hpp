@@ -80,4 +80,11 @@ inline LineDirection line_direction(std::span<const Neighbour> neighbours,
 /// See Network::ahead.
 std::optional<Bearing> line_ahead(std::span<const Neighbour> neighbours, Angle junction_pair_limit);
 
+/// See Network::ahead_by_station.
+/// @param here the station of this pole. @param stations of all poles; NaN where not known.
+std::optional<Bearing> rising_ahead(std::span<const Neighbour> neighbours,
+                                    double here,
+                                    std::span<const double> stations,
+                                    Angle junction_pair_limit);
+
 }  // namespace linewood

@@ -3,8 +3,24 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <limits>
+
+#include "geo/network/pole_grid.hpp"
 
 namespace linewood {
+
+Point Network::PoleMap::middle(const ResolvedSpan& span) const {
+    const auto has_place = [&](std::uint32_t pole) {
+        return pole != kNone && is_place(poles[pole], ground);
+    };
+    if (has_place(span.from) && has_place(span.to)) {
+        return point_between(poles[span.from], poles[span.to], 0.5, ground);
+    }
+    if (has_place(span.from) || has_place(span.to)) {
+        return poles[has_place(span.from) ? span.from : span.to];
+    }
+    return {std::numeric_limits<double>::quiet_NaN(), 0.0};
+}
 
 bool Network::makes_neighbours(std::size_t span) const {
     const ResolvedSpan& s = spans_[span];
@@ -61,7 +77,7 @@ void Network::collect_arcs(std::size_t pole, std::vector<LineArc>& arcs) const {
 }
 
 /// @param arcs those of one pole, sorted by neighbour.
-void Network::note_doubled(std::size_t pole, const std::vector<LineArc>& arcs) {
+void Network::note_doubled(std::size_t pole, const std::vector<LineArc>& arcs, const PoleMap& map) {
     for (std::size_t begin = 0; begin < arcs.size();) {
         std::size_t end = begin;
         std::uint32_t first = arcs[begin].span;
@@ -73,7 +89,7 @@ void Network::note_doubled(std::size_t pole, const std::vector<LineArc>& arcs) {
                 Doubt doubt;
                 doubt.code = &kFindingSpanDoubled;
                 doubt.row = spans_[arcs[i].span].row;
-                doubt.place.x = std::nan("");
+                doubt.place = map.middle(spans_[arcs[i].span]);
                 doubts_.add(doubt);
             }
         }
@@ -81,14 +97,14 @@ void Network::note_doubled(std::size_t pole, const std::vector<LineArc>& arcs) {
     }
 }
 
-void Network::direct(const NetworkSettings& settings) {
+void Network::direct(const NetworkSettings& settings, const PoleMap& map) {
     std::vector<LineArc> arcs;
     std::vector<Neighbour> neighbours;
     for (std::size_t pole = 0; pole < directions_.size(); ++pole) {
         collect_arcs(pole, arcs);
         gather_neighbours(arcs, neighbours);
         if (neighbours.size() < arcs.size()) {
-            note_doubled(pole, arcs);
+            note_doubled(pole, arcs, map);
         }
         const LineChoice choice = choose_line(neighbours, settings);
         directions_[pole] = choice.line;
@@ -102,7 +118,7 @@ void Network::direct(const NetworkSettings& settings) {
     }
     span_doubts_ = {};
     loose_end_near_ = {};
-    note_long_spans();
+    note_long_spans(map);
 }
 
 LineTrust Network::trust_of(std::size_t pole,
@@ -142,7 +158,7 @@ LengthQuantiles Network::lengths() const {
     return length_quantiles(lengths);
 }
 
-void Network::note_long_spans() {
+void Network::note_long_spans(const PoleMap& map) {
     const double limit = kLongSpanTimes * lengths().p95();
     for (std::size_t i = 0; i < spans_.size(); ++i) {
         if (makes_neighbours(i) && spans_[i].length_m > limit) {
@@ -150,7 +166,7 @@ void Network::note_long_spans() {
             doubt.code = &kFindingSpanLong;
             doubt.row = spans_[i].row;
             doubt.metres = static_cast<float>(spans_[i].length_m);
-            doubt.place.x = std::nan("");
+            doubt.place = map.middle(spans_[i]);
             doubts_.add(doubt);
         }
     }
@@ -171,6 +187,15 @@ std::vector<Neighbour> Network::neighbours(std::size_t pole) const {
 
 std::optional<Bearing> Network::ahead(std::size_t pole) const {
     return line_ahead(neighbours(pole), pair_limit_);
+}
+
+std::optional<Bearing> Network::ahead_by_station(std::size_t pole,
+                                                 std::span<const double> stations) const {
+    if (stations.empty()) {
+        return std::nullopt;
+    }
+    assert(stations.size() == pole_count());
+    return rising_ahead(neighbours(pole), stations[pole], stations, pair_limit_);
 }
 
 void Network::drop_neighbours() {

@@ -10,6 +10,8 @@
 
 #include "assess/record/finding.hpp"
 #include "assess/record/line_direction.hpp"
+#include "geo/crs/ground.hpp"
+#include "geo/crs/point.hpp"
 #include "geo/network/line_axis.hpp"
 #include "geo/network/line_quality.hpp"
 #include "geo/network/network_doubts.hpp"
@@ -71,8 +73,15 @@ public:
     /// Nothing where the pole has no axis from spans, or two spans both begin or both end here.
     std::optional<Bearing> ahead(std::size_t pole) const;
 
-    /// Gives back the memory of neighbours(), ahead(), service(), joins() and lengths(), which must not be
-    /// asked any more; spans, directions and findings stay.
+    /// The same by the stations recorded along the line: the direction in which they rise, from the one
+    /// neighbour that gives the axis to the other; one not known is passed over. Nothing where
+    /// they do not tell, or rise or fall on both sides.
+    /// @param stations one a pole, NaN where it has none; empty: nothing is known.
+    std::optional<Bearing> ahead_by_station(std::size_t pole,
+                                            std::span<const double> stations) const;
+
+    /// Gives back the memory of neighbours(), ahead(), ahead_by_station(), service(), joins() and lengths(),
+    /// which must not be asked any more; spans, directions and findings stay.
     void drop_neighbours();
 
     /// Calls `take` for every finding, in the order of the rows (findings about the whole network
@@ -83,19 +92,27 @@ public:
 
 private:
     friend class NetworkBuilder;
+    /// Where the poles are, for showing a doubt on the map.
+    struct PoleMap {
+        const Ground& ground;
+        std::span<const Point> poles;
+
+        /// Half-way between the two poles of a span, or at the one that has a place; else x NaN.
+        Point middle(const ResolvedSpan& span) const;
+    };
     Network() = default;
     void join();
-    void direct(const NetworkSettings& settings);
+    void direct(const NetworkSettings& settings, const PoleMap& map);
     LineTrust trust_of(std::size_t pole,
                        std::span<const Neighbour> neighbours,
                        const LineChoice& choice,
                        const NetworkSettings& settings) const;
     SpanDoubt doubt_at(std::size_t pole, const Neighbour& neighbour) const;
-    void note_long_spans();
+    void note_long_spans(const PoleMap& map);
     void collect_arcs(std::size_t pole, std::vector<LineArc>& arcs) const;
     LineArc arc_of(std::uint32_t half_span) const;
     bool makes_neighbours(std::size_t span) const;
-    void note_doubled(std::size_t pole, const std::vector<LineArc>& arcs);
+    void note_doubled(std::size_t pole, const std::vector<LineArc>& arcs, const PoleMap& map);
 
     std::vector<ResolvedSpan> spans_;
     std::vector<PathCut> cuts_;

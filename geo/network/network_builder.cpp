@@ -59,9 +59,11 @@ private:
         SpanCourse course;
         EndEvidence from_end;
         EndEvidence to_end;
+        Point place{kNoNumber, kNoNumber};  ///< for doubts: where it begins
     };
 
     void sort_parts(const SpanFeature& feature);
+    void note_unknown(const SpanFeature& feature, Point first, Point last);
     void add_undrawn(const SpanFeature& feature);
     void add_part(const SpanFeature& feature,
                   std::uint32_t part,
@@ -145,26 +147,21 @@ void NetworkBuilder::Work::sort_parts(const SpanFeature& feature) {
 
 void NetworkBuilder::Work::add(const SpanFeature& feature) {
     sort_parts(feature);
-    for (const SpanEnd end : {SpanEnd::from, SpanEnd::to}) {
-        const NamedPole& named = end == SpanEnd::from ? feature.from : feature.to;
-        assert(named.index == kNone || named.index < poles_.size());
-        if (named.unknown) {
-            Doubt doubt = doubt_about(kFindingSpanPoleUnknown, feature);
-            doubt.end = end;
-            network_.doubts_.add(doubt, named.text);
-        }
-    }
-    if (!unusable_.empty()) {
-        network_.doubts_.add(doubt_about(kFindingSpanCoordinatesInvalid, feature));
-    }
     if (usable_.empty()) {
+        constexpr Point kNowhere{kNoNumber, kNoNumber};
+        note_unknown(feature, kNowhere, kNowhere);
         add_undrawn(feature);
         return;
     }
-    const NamedEnds ends = judge_.judge(feature,
-                                        feature.parts[usable_.front()].front(),
-                                        feature.parts[usable_.back()].back(),
-                                        network_.doubts_);
+    const Point first = feature.parts[usable_.front()].front();
+    const Point last = feature.parts[usable_.back()].back();
+    if (!unusable_.empty()) {
+        Doubt doubt = doubt_about(kFindingSpanCoordinatesInvalid, feature);
+        doubt.place = first;
+        network_.doubts_.add(doubt);
+    }
+    const NamedEnds ends = judge_.judge(feature, first, last, network_.doubts_);
+    note_unknown(feature, ends.backwards ? last : first, ends.backwards ? first : last);
     if (ends.backwards) {
         std::reverse(usable_.begin(), usable_.end());
     }
@@ -181,16 +178,32 @@ void NetworkBuilder::Work::add(const SpanFeature& feature) {
     add_unusable(feature);
 }
 
+/// @param first where the path begins, the way it runs; @param last where it ends.
+void NetworkBuilder::Work::note_unknown(const SpanFeature& feature, Point first, Point last) {
+    for (const SpanEnd end : {SpanEnd::from, SpanEnd::to}) {
+        const NamedPole& named = end == SpanEnd::from ? feature.from : feature.to;
+        assert(named.index == kNone || named.index < poles_.size());
+        if (named.unknown) {
+            Doubt doubt = doubt_about(kFindingSpanPoleUnknown, feature);
+            doubt.end = end;
+            doubt.place = end == SpanEnd::from ? first : last;
+            network_.doubts_.add(doubt, named.text);
+        }
+    }
+}
+
 void NetworkBuilder::Work::add_undrawn(const SpanFeature& feature) {
     ++network_.tally_.features_without_path;
-    if (unusable_.empty()) {
-        network_.doubts_.add(doubt_about(kFindingSpanWithoutGeometry, feature));
-    }
     Made made;
     made.from = feature.from.index;
     made.to = feature.to.index;
     const auto from = own_point(made.from);
     const auto to = own_point(made.to);
+    made.place = from ? *from : to.value_or(made.place);
+    Doubt doubt = doubt_about(
+        unusable_.empty() ? kFindingSpanWithoutGeometry : kFindingSpanCoordinatesInvalid, feature);
+    doubt.place = made.place;
+    network_.doubts_.add(doubt);
     if (from && to) {
         piece_ = {*from, *to};
         made.course = surveyor_.measure(piece_, *from, *to);
@@ -218,6 +231,7 @@ void NetworkBuilder::Work::add_part(const SpanFeature& feature,
             made.path = store_cut(part, path, stops[i].place, stops[i + 1].place);
         }
         path.piece(stops[i].place, stops[i + 1].place, ground_, piece_);
+        made.place = piece_.front();
         made.course = surveyor_.measure(piece_,
                                         own_point(made.from).value_or(piece_.front()),
                                         own_point(made.to).value_or(piece_.back()));
@@ -326,10 +340,12 @@ void NetworkBuilder::Work::store(const SpanFeature& feature, const Made& made) {
     if (feature.kind == SpanKind::line && (made.from == kNone) != (made.to == kNone)) {
         network_.loose_end_near_[made.from == kNone ? made.to : made.from] = true;
     }
-    if (made.course.length_m < kZeroMetres) {
-        network_.doubts_.add(doubt_about(kFindingSpanZeroLength, feature));
-    } else if (made.from == made.to && made.from != kNone) {
-        network_.doubts_.add(doubt_about(kFindingSpanClosesOnItself, feature));
+    const bool no_length = made.course.length_m < kZeroMetres;
+    if (no_length || (made.from == made.to && made.from != kNone)) {
+        Doubt doubt =
+            doubt_about(no_length ? kFindingSpanZeroLength : kFindingSpanClosesOnItself, feature);
+        doubt.place = made.place;
+        network_.doubts_.add(doubt);
     }
 }
 
@@ -401,7 +417,7 @@ Network NetworkBuilder::Work::finish() {
         grid_.reset();
     }
     network_.join();
-    network_.direct(settings_);
+    network_.direct(settings_, {ground_, poles_});
     if (nearest_line_) {
         take_nearest_lines();
     }

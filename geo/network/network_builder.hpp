@@ -21,8 +21,8 @@ namespace linewood {
 ///   Lines that cross without a pole do not join; a bend without a pole stays part of the path.
 /// - The direction to a neighbour runs from the pole's own point to the first bend, or to the
 ///   neighbour's own point. A vertex is a bend where it lies further off the straight line than the
-///   two poles lie beside their ends of the path (at least 1 cm, at least 0.01 degrees); one within
-///   the snap tolerance of the pole is none.
+///   two poles lie beside their ends of the path, hooks included (at least 1 cm, at least 0.01 degrees);
+///   one within the snap tolerance of the pole is none.
 /// - A pole without a place (NaN, infinite, latitude over 90) is joined by name only; the drawn end
 ///   then stands for its point.
 /// - Distances for snapping are taken in the plane touching at the pole or vertex, straight between

@@ -47,7 +47,7 @@ inline constexpr NetworkFindingCode kFindingSpanLong{
 inline constexpr NetworkFindingCode kFindingSpanWithoutGeometry{
     "span_without_geometry",
     Severity::note,
-    "nothing drawn; taken straight between the poles it names, where it names two"};
+    "no line is drawn; taken straight between the poles it names, where it names two"};
 inline constexpr NetworkFindingCode kFindingSpanCoordinatesInvalid{
     "span_coordinates_invalid",
     Severity::warning,

@@ -268,6 +268,45 @@ A---B---C   X
     EXPECT_FALSE(fork.solve().ahead(1));
 }
 
+TEST(AheadByStation, IsWhereTheStationsRise) {
+    constexpr double kNot = std::numeric_limits<double>::quiet_NaN();
+    const DrawnNetwork drawn(R"(
+A---B---C   X
+        |
+        D
+)");
+    const Network network = drawn.solve();
+    const auto ahead = [&](char pole, const std::vector<double>& of_a_b_c_d) {
+        std::vector<double> stations(network.pole_count(), kNot);
+        for (std::size_t i = 0; i < 4; ++i) {
+            stations[drawn.index("ABCD"[i])] = of_a_b_c_d[i];
+        }
+        const auto found = network.ahead_by_station(drawn.index(pole), stations);
+        return found ? std::round(found->degrees()) : -1.0;
+    };
+    const std::vector<double> rising{100, 140, 180, 200};
+    const std::vector<double> falling{5, 3, 2, -1};
+    EXPECT_EQ(ahead('A', rising), 90);
+    EXPECT_EQ(ahead('B', rising), 90);
+    EXPECT_EQ(ahead('C', rising), 180);
+    EXPECT_EQ(ahead('D', rising), 180);
+    EXPECT_EQ(ahead('A', falling), 270);
+    EXPECT_EQ(ahead('B', falling), 270);
+    EXPECT_EQ(ahead('C', falling), 270);
+    EXPECT_EQ(ahead('D', falling), 0);
+    EXPECT_EQ(ahead('X', rising), -1);
+    // One that is not known is passed over.
+    EXPECT_EQ(ahead('B', {100, kNot, 180, 200}), 90);
+    EXPECT_EQ(ahead('B', {kNot, 140, 120, 200}), 270);
+    EXPECT_EQ(ahead('B', {kNot, 140, kNot, 200}), -1);
+    EXPECT_EQ(ahead('A', {kNot, 140, 180, 200}), -1);
+    // The top, the bottom and level ground tell nothing.
+    EXPECT_EQ(ahead('B', {100, 140, 120, 200}), -1);
+    EXPECT_EQ(ahead('B', {100, 40, 120, 200}), -1);
+    EXPECT_EQ(ahead('B', {100, 100, 100, 200}), -1);
+    EXPECT_FALSE(network.ahead_by_station(drawn.index('B'), {}));
+}
+
 TEST(Neighbours, AreListedByAzimuthWithWhatTheirSpansCarry) {
     DrawnNetwork drawn(R"(
 A---B---C

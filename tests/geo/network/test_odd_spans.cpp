@@ -241,6 +241,32 @@ TEST(Findings, ComeInTheOrderOfTheRows) {
     EXPECT_THAT(rows, ::testing::ElementsAre(0, 2, 3));
 }
 
+TEST(Findings, HaveTheirPlaceOnTheMap) {
+    DrawnNetwork drawn = line_of_three();
+    drawn.spans[0].from = 'Q';                    // unknown: where the end is drawn
+    drawn.add_span({{40, 0}, {80, 0}});           // doubled: half-way
+    drawn.add_span({{40, 0}, {40, 0}});           // no length
+    drawn.add_span({{80, 0}, {90, 9}, {80, 0}});  // closes
+    drawn.add_span({{80, 0}, {40, 0}}).parts[0][1].x = kInfinite;
+    drawn.spans.back().from = 'C';        // not usable: at the pole named
+    drawn.spans.emplace_back().to = 'B';  // nothing drawn: likewise
+    const Findings findings = drawn.solve().findings();
+    const auto place = [&](std::string_view code) {
+        for (const Finding& f : findings) {
+            if (f.code == code) {
+                return f.place.value_or(Place{-1, -1}).x;
+            }
+        }
+        return -2.0;
+    };
+    EXPECT_EQ(place("span_pole_unknown"), 0.0);
+    EXPECT_EQ(place("span_doubled"), 60.0);
+    EXPECT_EQ(place("span_zero_length"), 40.0);
+    EXPECT_EQ(place("span_closes_on_itself"), 80.0);
+    EXPECT_EQ(place("span_coordinates_invalid"), 80.0);
+    EXPECT_EQ(place("span_without_geometry"), 40.0);
+}
+
 TEST(Findings, AllCodesAreDifferentAndExplained) {
     for (std::size_t i = 0; i < kNetworkFindingCodes.size(); ++i) {
         EXPECT_FALSE(kNetworkFindingCodes[i].meaning.empty());
