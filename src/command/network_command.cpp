@@ -56,8 +56,11 @@ int NetworkCommand::run() {
         std::fputs(network_summary_text(job, summary).c_str(), stdout);
     }
     if (report_) {
-        const std::string report = json ? network_report_json(job, summary.figures) + "\n"
-                                        : network_report_text(job, summary.figures);
+        std::string report = json ? network_report_json(job, summary.figures) + "\n"
+                                  : network_report_text(job, summary.figures);
+        if (log.quiet() && !json) {
+            report = network_heading(summary.figures) + report;
+        }
         std::fputs(report.c_str(), stdout);
     }
     return kExitDone;

@@ -33,6 +33,12 @@ void NetworkOptions::add_to(CLI::App& command, const std::string& layers) {
                   poles_from_spans,
                   "There are lines only: make poles where they end, E1, E2 ...")
         ->group("Layers");
+    command
+        .add_option("--line-where",
+                    line_where,
+                    "Which spans are of the line, as SQL (\"kv > 1\"); others count as services")
+        ->type_name("CONDITION")
+        ->group("Layers");
     command.add_option("--out", out, "Where to write: a .gpkg file, or a folder with --format")
         ->type_name("OUT")
         ->required();
@@ -43,9 +49,13 @@ void NetworkOptions::add_to(CLI::App& command, const std::string& layers) {
         allow_range(*command.add_option(option, to, what)->type_name("M"), 0.0, 1000.0);
     };
     metres("--snap", snap_m, "How far a span end may be from its pole, m (default 2)");
+    metres(
+        "--id-distance",
+        id_distance_m,
+        "Named poles further than this from the drawn end give way to one there, m (default off)");
     metres("--nearest-line",
            nearest_line_m,
-           "Poles on no span take the direction of a line this near, m (default off)");
+           "Poles on no span take the direction of a line this near, m (default 0: off)");
     command
         .add_option("--plane-unit",
                     plane_unit,
@@ -100,8 +110,13 @@ void NetworkOptions::fill(NetworkJob& job) const {
     if (snap_m >= 0.0) {
         job.network.snap_tolerance = Length::metres(snap_m);
     }
+    if (id_distance_m >= 0.0) {
+        job.network.id_distance_limit = Length::metres(id_distance_m);
+    }
+    job.line_where = line_where;
     if (nearest_line_m >= 0.0) {
-        job.network.nearest_line = Length::metres(nearest_line_m);
+        job.network.nearest_line =
+            nearest_line_m > 0.0 ? Maybe<Length>{Length::metres(nearest_line_m)} : Maybe<Length>{};
     }
     for (const auto& [name, metres] : kPlaneUnits) {
         if (name == plane_unit) {

@@ -22,6 +22,8 @@ struct NetworkOptions {
     std::string plane_unit = "m";
     double snap_m = -1.0;          ///< negative: not given
     double nearest_line_m = -1.0;  ///< negative: not given
+    double id_distance_m = -1.0;   ///< negative: not given
+    std::string line_where;
     std::size_t threads = 0;
     bool overwrite = false;
     bool poles_from_spans = false;

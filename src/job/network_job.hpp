@@ -2,6 +2,7 @@
 
 #include <cstddef>
 #include <filesystem>
+#include <string>
 
 #include "geo/io/output_dataset.hpp"
 #include "geo/network/network_settings.hpp"
@@ -18,6 +19,9 @@ struct NetworkJob {
     NetworkSettings network;
     double plane_metres_per_unit = 1.0;  ///< for layers without a coordinate system
     bool poles_from_spans = false;       ///< there are lines only: poles are made at their ends
+    /// Condition (see rows_where) that spans of the line meet; the others count as services. Empty =
+    /// all are of the line.
+    std::string line_where;
     std::size_t threads = 2;
 };
 

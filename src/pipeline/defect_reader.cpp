@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <array>
+#include <unordered_set>
+#include <utility>
+#include <vector>
 
 #include "geo/io/feature_reader.hpp"
 #include "src/pipeline/input_findings.hpp"
@@ -59,6 +62,13 @@ struct DefectColumns {
         extent, shell, bore_angle, bore_from, present, cause;
 };
 
+/// A reading on the clock at a pole where which way is ahead is not known.
+struct ClockReading {
+    std::uint32_t pole = 0;
+    std::size_t row = 0;
+    Finding doubt;
+};
+
 class DefectReading {
 public:
     DefectReading(const InputLayerRef& layer,
@@ -70,6 +80,7 @@ public:
           poles_{poles},
           inspections_{inspections},
           resolver_{resolver},
+          findings_{findings},
           decoder_{layer.schema(),
                    InputLayer::defects,
                    findings,
@@ -93,6 +104,7 @@ public:
                 after_batch();
             }
         }
+        settle_clocks(store);
     }
 
 private:
@@ -128,7 +140,7 @@ private:
         d.unreadable = decoder_.take_refused();
         // What cannot be read of these is taken at its worst: decay, no depth added, the worst side.
         take_words(d);
-        take_direction(d, pole);
+        take_direction(d, pole, store.rows());
         store.add(pole, d);
     }
 
@@ -174,7 +186,7 @@ private:
         }
     }
 
-    void take_direction(Defect& d, std::uint32_t pole) {
+    void take_direction(Defect& d, std::uint32_t pole, std::size_t row) {
         d.position = static_cast<FacePosition>(decoder_.code(c_.position, kPositions).value_or(0));
         const auto azimuth = decoder_.number(c_.azimuth);
         if (!azimuth) {
@@ -201,7 +213,29 @@ private:
         if (t.doubt != nullptr) {
             decoder_.note(*t.doubt, "azimuth", plain_number(*azimuth));
         }
+        if (t.doubt == &finding::kClockAssumed) {
+            either_way_.push_back({pole, row, std::move(findings_.back())});
+            findings_.pop_back();
+        } else if (t.azimuth && ref != static_cast<int>(AzimuthRef::clock)) {
+            from_north_.insert(pole);
+        }
         d.azimuth = t.azimuth;
+    }
+
+    /// Turned by 180 degrees together, all readings at a pole give the same strengths; beside one that is
+    /// counted from north they do not, and nothing may rest on a guess.
+    void settle_clocks(DefectStore& store) {
+        for (ClockReading& reading : either_way_) {
+            Finding& f = reading.doubt;
+            if (from_north_.count(reading.pole) > 0) {
+                store.of_row(reading.row).azimuth = {};
+                f.severity = finding::kClockUnknown.severity;
+                f.code = finding::kClockUnknown.code;
+                f.message = finding::kClockUnknown.meaning;
+            }
+            findings_.push_back(std::move(f));
+        }
+        either_way_ = {};
     }
 
     std::optional<Date> date_for(const Defect& d, std::uint32_t pole) const {
@@ -218,9 +252,12 @@ private:
     const PoleStore& poles_;
     const InspectionStore& inspections_;
     const AzimuthResolver& resolver_;
+    Findings& findings_;
     RowDecoder decoder_;
     DefectColumns c_;
     bool known_kind_ = true;
+    std::vector<ClockReading> either_way_;
+    std::unordered_set<std::uint32_t> from_north_;  ///< poles with azimuths that are
 };
 
 }  // namespace

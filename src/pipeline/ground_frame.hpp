@@ -32,6 +32,8 @@ public:
     Point to_poles_layer(Point on_ground) const { return poles_.from_ground(on_ground); }
     /// Grid north minus true north of the poles layer.
     Angle convergence(Point on_ground) const { return poles_.convergence(on_ground); }
+    /// The poles layer has longitudes and latitudes: there is no grid that an azimuth could be of.
+    bool poles_lack_grid() const { return poles_.known() && poles_.geographic(); }
     /// For cutting span paths in their own layer's coordinates: the ground where those are longitudes
     /// and latitudes, which wrap; else a plane.
     Ground spans_path_ground() const {

@@ -66,13 +66,28 @@ inline constexpr FindingKind kMagneticDate{
     "not recorded. Give --declination where one holds for all"};
 inline constexpr FindingKind kClockAssumed{
     "clock_direction_assumed",
-    Severity::warning,
+    Severity::note,
     "which way along the line is ahead is not known: 12 was taken as the end of its axis between 0 "
-    "and 180 degrees"};
+    "and 180 degrees, so azimuth_true may be of the opposite side. The strengths are the same "
+    "either "
+    "way, since no azimuth at this pole is counted from north"};
+inline constexpr FindingKind kClockUnknown{
+    "clock_direction_unknown",
+    Severity::warning,
+    "which way along the line is ahead is not known, and other azimuths at this pole are counted "
+    "from north: taken as not recorded. Draw the spans one way, name from_pole and to_pole, or "
+    "give "
+    "the poles a station"};
+inline constexpr FindingKind kGridAssumed{
+    "grid_north_assumed",
+    Severity::warning,
+    "an azimuth from grid north, but the poles layer has longitudes and latitudes and no grid: "
+    "grid north was taken as true north"};
 inline constexpr FindingKind kCrsUnknown{
     "crs_unknown",
     Severity::warning,
-    "the layer has no coordinate system: taken as a plane whose north is true"};
+    "the layer has no coordinate system: taken as a plane whose north is true, in metres or what "
+    "--plane-unit says"};
 inline constexpr FindingKind kCrsAssumed{
     "crs_assumed",
     Severity::warning,
@@ -90,6 +105,15 @@ inline constexpr FindingKind kSpanNamesUnused{
     "span_names_unused",
     Severity::note,
     "from_pole and to_pole were not used: the poles were made from the lines"};
+inline constexpr FindingKind kLineWhereOthers{
+    "line_where_others",
+    Severity::note,
+    "so many spans do not meet --line-where: they count as services, which turn no line"};
+inline constexpr FindingKind kLineWhereNone{
+    "line_where_none",
+    Severity::warning,
+    "no span meets --line-where: all count as services, so no pole has a direction; check the "
+    "condition"};
 inline constexpr FindingKind kGeometryUnused{
     "geometry_unused", Severity::warning, "a geometry of an unexpected kind; kept, but not used"};
 inline constexpr FindingKind kOutputChanged{
@@ -102,7 +126,8 @@ inline constexpr std::array kInputKinds{
     kSpeciesUnknown,  kClassUnknown,      kMaterialUnknown,   kPoleIdMissing, kPoleIdDuplicate,
     kPoleUnknown,     kPoleWithoutPlace,  kDefectKindUnknown, kHeightAssumed, kAzimuthRefAssumed,
     kAzimuthRange,    kAzimuthUnresolved, kMagneticUndated,   kMagneticDate,  kClockAssumed,
-    kPolesMade,       kSpanNamesUnused,   kCrsUnknown,        kCrsAssumed,    kColumnMissing,
-    kLayerMissing,    kGeometryUnused,    kOutputChanged};
+    kClockUnknown,    kGridAssumed,       kLineWhereOthers,   kLineWhereNone, kPolesMade,
+    kSpanNamesUnused, kCrsUnknown,        kCrsAssumed,        kColumnMissing, kLayerMissing,
+    kGeometryUnused,  kOutputChanged};
 
 }  // namespace linewood::finding

@@ -1,6 +1,7 @@
 #include "src/pipeline/line_network.hpp"
 
 #include "src/pipeline/coordinate_step.hpp"
+#include "src/pipeline/line_rows.hpp"
 #include "src/pipeline/made_poles.hpp"
 #include "src/pipeline/span_reader.hpp"
 
@@ -24,15 +25,17 @@ LineNetwork read_line_network(const InputLayers& inputs,
                               RunMonitor& monitor) {
     const auto& layer = inputs[InputLayer::poles];
     NetworkSettings settings = job.network;
+    const LineRows lines{inputs, job.line_where, findings};
     monitor.stage(layer ? "read poles" : "make poles", -1);
     PoleStore poles =
         layer ? read_poles(*layer, tables, findings)
-              : make_poles(*inputs[InputLayer::spans], frame, settings.snap_tolerance, findings);
+              : make_poles(
+                    *inputs[InputLayer::spans], lines, frame, settings.snap_tolerance, findings);
     monitor.stage("join spans", -1);
     std::vector<Point> on_ground = poles.places;
     frame.poles_to_ground(on_ground);
     settings.coordinate_step = coordinate_step(poles.places, frame);
-    SpanNetwork spans = read_network(inputs, poles, on_ground, frame, settings, findings);
+    SpanNetwork spans = read_network(inputs, poles, on_ground, {frame, lines, settings}, findings);
     return {std::move(poles), std::move(spans.network), spans.greatest_fid};
 }
 

@@ -32,6 +32,7 @@ void add_ends(const FeatureBatch& batch,
 }  // namespace
 
 PoleStore make_poles(const InputLayerRef& spans,
+                     const LineRows& lines,
                      const GroundFrame& frame,
                      Length snap_tolerance,
                      Findings& findings) {
@@ -47,7 +48,8 @@ PoleStore make_poles(const InputLayerRef& spans,
     while (reader.next(batch)) {
         for (std::size_t row = 0; row < batch.size(); ++row) {
             const std::string form = kind ? code_form(batch.text(row, *kind)) : std::string{};
-            if (form != "service" && form != "guy") {
+            const std::int64_t feature = batch.first_row() + static_cast<std::int64_t>(row);
+            if (form != "service" && form != "guy" && lines.is_line(feature)) {
                 add_ends(batch, row, frame, ends);
             }
         }

@@ -12,6 +12,8 @@
 namespace linewood {
 namespace {
 
+constexpr double kNan = std::numeric_limits<double>::quiet_NaN();
+
 enum Material : int { wood, other };
 
 constexpr std::array<CodeWord, 16> kMaterials{{{"wood", wood},
@@ -49,14 +51,15 @@ struct PoleColumns {
           reinforced{assessed(d, to_be_assessed, "reinforced")},
           recorded_circumference{assessed(d, to_be_assessed, "recorded_circumference")},
           given_azimuth{d.column("given_azimuth")},
-          given_role{d.column("given_role")} {}
+          given_role{d.column("given_role")},
+          station{d.column("station")} {}
 
     static Column assessed(RowDecoder& d, bool wanted, std::string_view name) {
         return wanted ? d.column(name) : Column{name, std::nullopt};
     }
 
     Column pole_id, species, pole_class, length, setting_depth, material, reinforced,
-        recorded_circumference, given_azimuth, given_role;
+        recorded_circumference, given_azimuth, given_role, station;
 };
 
 class PoleReading {
@@ -116,7 +119,6 @@ Point PoleReading::take_place(const FeatureBatch& batch, std::size_t row) {
     decoder_.note(finding::kPoleWithoutPlace,
                   "geometry",
                   read.status == ShapeStatus::not_finite ? "not finite" : "");
-    constexpr double kNan = std::numeric_limits<double>::quiet_NaN();
     return {kNan, kNan};
 }
 
@@ -196,6 +198,9 @@ void PoleReading::take(const FeatureBatch& batch, std::size_t row) {
     }
     store_.poles.push_back(tables_ == nullptr ? Pole{} : take_record());
     take_given(pole);
+    if (columns_.station.exists()) {
+        store_.stations.push_back(decoder_.number(columns_.station).value_or(kNan));
+    }
 }
 
 PoleStore PoleReading::run() {

@@ -27,6 +27,8 @@ struct PoleStore {
     std::vector<Pole> poles;
     std::vector<Point> places;  ///< layer coordinates; NaN where there is no usable point
     std::vector<bool> duplicate;
+    /// Along the line, rising ahead; NaN where not recorded. Empty where the layer has no such column.
+    std::vector<double> stations;
     std::unordered_map<std::uint32_t, GivenDirection> given;
 
     std::size_t size() const { return poles.size(); }

@@ -64,9 +64,15 @@ void add_network_job(const NetworkJob& job, std::vector<RunStatement>& out) {
     out.push_back({"job_interior_cut", "spans", metres(job.network.interior_cut)});
     out.push_back({"job_tangent_limit", "spans", degrees(job.network.tangent_limit)});
     out.push_back({"job_junction_pair_limit", "spans", degrees(job.network.junction_pair_limit)});
+    out.push_back({"job_id_distance",
+                   "spans",
+                   job.network.id_distance_limit ? metres(*job.network.id_distance_limit) : "off"});
     out.push_back({"job_nearest_line",
                    "spans",
                    job.network.nearest_line ? metres(*job.network.nearest_line) : "off"});
+    if (!job.line_where.empty()) {
+        out.push_back({"job_line_where", "spans", job.line_where});
+    }
     if (job.poles_from_spans) {
         out.push_back({"job_poles_from_spans", "poles", "made at the ends of the spans"});
     }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <limits>
 #include <unordered_map>
 
 #include "geo/io/feature_reader.hpp"
@@ -16,17 +17,21 @@ constexpr std::array<CodeWord, 3> kKinds{{{"line", static_cast<int>(SpanKind::li
                                           {"service", static_cast<int>(SpanKind::service)},
                                           {"guy", static_cast<int>(SpanKind::guy)}}};
 
+constexpr double kNan = std::numeric_limits<double>::quiet_NaN();
+constexpr std::array<Point, 1> kNowhere{{{kNan, kNan}}};
+
 class SpanReading {
 public:
     SpanReading(const InputLayerRef& layer,
                 const PoleStore& poles,
-                const GroundFrame& frame,
+                const SpanRules& rules,
                 NetworkBuilder& builder,
                 bool by_name,
                 Findings& findings)
         : layer_{layer},
           poles_{poles},
-          frame_{frame},
+          frame_{rules.frame},
+          lines_{rules.lines},
           builder_{builder},
           by_name_{by_name},
           decoder_{layer.schema(),
@@ -83,11 +88,17 @@ private:
         if (const auto kind = decoder_.code(kind_, kKinds)) {
             f.kind = static_cast<SpanKind>(*kind);
         }
+        if (f.kind == SpanKind::line && !lines_.is_line(f.row)) {
+            f.kind = SpanKind::service;
+        }
         auto path = batch.path(row);
         if (path.status == ShapeStatus::other_type) {
             decoder_.note(finding::kGeometryUnused, "geometry", "not a line");
         }
         std::vector<std::span<const Point>> parts;
+        if (path.status == ShapeStatus::not_finite) {
+            parts.emplace_back(kNowhere);  // drawn, but not usable
+        }
         if (path.value) {
             for (std::vector<Point>& part : *path.value) {
                 frame_.spans_to_ground(part);
@@ -126,6 +137,7 @@ private:
     const InputLayerRef& layer_;
     const PoleStore& poles_;
     const GroundFrame& frame_;
+    const LineRows& lines_;
     NetworkBuilder& builder_;
     bool by_name_;
     RowDecoder decoder_;
@@ -141,14 +153,13 @@ static_assert(PoleIndex::kNotFound == kNone);
 SpanNetwork read_network(const InputLayers& inputs,
                          const PoleStore& poles,
                          std::span<const Point> on_ground,
-                         const GroundFrame& frame,
-                         const NetworkSettings& settings,
+                         const SpanRules& rules,
                          Findings& findings) {
-    NetworkBuilder builder{frame.ground(), on_ground, settings};
+    NetworkBuilder builder{rules.frame.ground(), on_ground, rules.settings};
     std::int64_t greatest_fid = -1;
     if (const auto& layer = inputs[InputLayer::spans]) {
         const bool by_name = inputs[InputLayer::poles].has_value();
-        SpanReading reading{*layer, poles, frame, builder, by_name, findings};
+        SpanReading reading{*layer, poles, rules, builder, by_name, findings};
         reading.run();
         greatest_fid = reading.greatest_fid();
     }

@@ -8,6 +8,7 @@
 #include "geo/network/network_settings.hpp"
 #include "src/pipeline/ground_frame.hpp"
 #include "src/pipeline/input_layers.hpp"
+#include "src/pipeline/line_rows.hpp"
 #include "src/pipeline/pole_reader.hpp"
 
 namespace linewood {
@@ -18,14 +19,20 @@ struct SpanNetwork {
     std::int64_t greatest_fid = -1;  ///< of the spans layer
 };
 
+/// How spans are to be read and joined.
+struct SpanRules {
+    const GroundFrame& frame;
+    const LineRows& lines;
+    const NetworkSettings& settings;
+};
+
 /// The line network of a run: the spans layer read once and joined to the poles. Without a spans
 /// layer every pole is isolated. Without a poles layer the poles were made, and names are not used.
 /// @param on_ground the poles' places on the common ground; must not change while this runs.
 SpanNetwork read_network(const InputLayers& inputs,
                          const PoleStore& poles,
                          std::span<const Point> on_ground,
-                         const GroundFrame& frame,
-                         const NetworkSettings& settings,
+                         const SpanRules& rules,
                          Findings& findings);
 
 /// The direction at a pole: the network's, overridden by what the pole's record says.

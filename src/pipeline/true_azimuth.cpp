@@ -23,17 +23,21 @@ Point AzimuthResolver::ground_place(std::uint32_t pole) const {
 
 TrueAzimuth AzimuthResolver::from_clock(double hours, std::uint32_t pole) const {
     const LineDirection line = direction_at(network_, poles_, pole);
-    const std::optional<Bearing> drawn = network_.ahead(pole);
     if (!line.axis) {
         return {{}, &finding::kAzimuthUnresolved};
     }
-    // The axis decides the line, the order of drawing only which way along it is ahead.
+    // A station was recorded to count along the line; the way a span is drawn may be an accident.
+    std::optional<Bearing> way = network_.ahead_by_station(pole, poles_.stations);
+    if (!way) {
+        way = network_.ahead(pole);
+    }
+    // The axis decides the line, stations or the order of drawing only which way along it is ahead.
     double ahead = line.axis->degrees();
-    if (drawn && angle_between(*drawn, Bearing::degrees(ahead)).degrees() > 90.0) {
+    if (way && angle_between(*way, Bearing::degrees(ahead)).degrees() > 90.0) {
         ahead += 180.0;
     }
     return {Bearing::degrees(ahead + hours * kDegreesPerHour),
-            drawn ? nullptr : &finding::kClockAssumed};
+            way ? nullptr : &finding::kClockAssumed};
 }
 
 TrueAzimuth AzimuthResolver::from_compass(double degrees,
@@ -73,7 +77,8 @@ TrueAzimuth AzimuthResolver::resolve(double recorded,
             if (!is_place(place)) {
                 break;
             }
-            return {Bearing::degrees(recorded + frame_.convergence(place).degrees()), nullptr};
+            return {Bearing::degrees(recorded + frame_.convergence(place).degrees()),
+                    frame_.poles_lack_grid() ? &finding::kGridAssumed : nullptr};
         }
         case AzimuthRef::magnetic:
             return from_compass(recorded, ground_place(pole), date);

@@ -14,7 +14,8 @@ namespace linewood {
 /// What a recorded azimuth is counted from.
 enum class AzimuthRef : std::uint8_t { true_north, magnetic, grid, clock };
 
-/// A recorded azimuth turned to true north, or why it could not be.
+/// A recorded azimuth turned to true north, or why it could not be. With the doubt kClockAssumed it may as
+/// well be the opposite one.
 struct TrueAzimuth {
     Maybe<Bearing> azimuth;
     const FindingKind* doubt = nullptr;

@@ -27,6 +27,9 @@ public:
         records_.push_back(record);
     }
 
+    /// The record of a row, before finish().
+    Record& of_row(std::size_t row) { return records_[row]; }
+
     /// Sorts by pole, in place; those without a pole go to the end. Once, after the last add().
     void finish(std::size_t pole_count) {
         begins_.assign(pole_count + 1, 0);

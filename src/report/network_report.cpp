@@ -58,6 +58,9 @@ std::string ends_text(const SnapTally& ends, Length snap) {
         out += fmt::format("  {} more are joined by name to a pole without a point\n",
                            grouped(ends.named_without_place));
     }
+    if (ends.cuts > 0) {
+        out += fmt::format("  spans were cut at {} poles between their ends\n", grouped(ends.cuts));
+    }
     if (ends.features_without_path > 0) {
         out += fmt::format("  {} span features have no usable geometry\n",
                            grouped(ends.features_without_path));
@@ -149,14 +152,18 @@ nlohmann::ordered_json classes_json(const SnapTally::Classes& classes) {
 
 }  // namespace
 
+std::string network_heading(const NetworkFigures& f) {
+    return fmt::format("{} poles{}, {} span features, {} spans, {} of them joined\n{}",
+                       grouped(f.poles),
+                       f.poles_made ? " made from the spans" : "",
+                       grouped(f.features),
+                       grouped(f.spans),
+                       grouped(f.joined),
+                       unknown_text(f));
+}
+
 std::string network_summary_text(const NetworkJob& job, const NetworkSummary& summary) {
-    const NetworkFigures& f = summary.figures;
-    std::string out = fmt::format("{} poles, {} span features, {} spans, {} of them joined\n",
-                                  grouped(f.poles),
-                                  grouped(f.features),
-                                  grouped(f.spans),
-                                  grouped(f.joined));
-    out += unknown_text(f);
+    std::string out = network_heading(summary.figures);
     out += findings_text(summary.findings);
     out += notes_text(summary.output.notes);
     out += fmt::format(
@@ -179,12 +186,7 @@ std::string network_summary_json(const NetworkJob& job, const NetworkSummary& su
 }
 
 std::string network_report_text(const NetworkJob& job, const NetworkFigures& f) {
-    std::string out = fmt::format("{} poles{}, {} span features, {} spans\n",
-                                  grouped(f.poles),
-                                  f.poles_made ? " made from the spans" : "",
-                                  grouped(f.features),
-                                  grouped(f.spans));
-    out += unknown_text(f);
+    std::string out;
     if (f.has_spans) {
         out += ends_text(f.ends, job.network.snap_tolerance);
         out += lengths_text(f.lengths);
@@ -207,6 +209,7 @@ std::string network_report_json(const NetworkJob& job, const NetworkFigures& f) 
     ends["left_over"] = classes_json(f.ends.left_over);
     ends["left_over_service_or_guy"] = classes_json(f.ends.free_by_kind);
     ends["all"] = classes_json(all_ends(f.ends));
+    ends["cuts"] = f.ends.cuts;
     ends["named_without_place"] = f.ends.named_without_place;
     ends["features_without_path"] = f.ends.features_without_path;
     for (std::size_t i = 0; i < f.roles.size(); ++i) {

@@ -1,10 +1,14 @@
 #include "src/pipeline/network_run.hpp"
 
 #include <algorithm>
+#include <cmath>
+#include <functional>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "assess/condition/condition_findings.hpp"
+#include "geo/io/feature_reader.hpp"
 #include "src/job/job_error.hpp"
 #include "src/report/network_report.hpp"
 #include "tests/src/pipeline/assess_survey.hpp"
@@ -28,7 +32,11 @@ public:
 /// A network run in this process on tables written for it.
 class ResolvedSurvey {
 public:
-    explicit ResolvedSurvey(const std::vector<Table>& tables, bool poles_from_spans = false) {
+    using Change = std::function<void(NetworkJob&)>;
+
+    explicit ResolvedSurvey(const std::vector<Table>& tables,
+                            bool poles_from_spans = false,
+                            const Change& change = {}) {
         for (const Table& table : tables) {
             write_table(folder_ / "in.gpkg", table);
         }
@@ -36,6 +44,9 @@ public:
         job_.inputs.wanted = {!poles_from_spans, true, false, false};
         job_.poles_from_spans = poles_from_spans;
         job_.out = folder_ / "out.gpkg";
+        if (change) {
+            change(job_);
+        }
         SilentMonitor monitor;
         summary_ = run_network(job_, monitor);
     }
@@ -128,6 +139,159 @@ TEST(NetworkRun, ReportCountsWhatTheLayersHold) {
          {"span ends", "left over", "length of the spans", "tangent", "doubled", "weak"}) {
         EXPECT_THAT(text, HasSubstr(line));
     }
+}
+
+/// A straight line with a drop at its middle pole, told apart by the owner's own words only.
+std::vector<Table> line_with_a_drop() {
+    Survey s;
+    s.add_pole("A", 0, 0);
+    s.add_pole("B", 40, 0);
+    s.add_pole("C", 80, 0);
+    s.add_pole("H", 40, 30);
+    s.add_span({{0, 0}, {40, 0}}, {{"use", "main"}, {"kv", 12.0}});
+    s.add_span({{40, 0}, {80, 0}}, {{"use", "main"}, {"kv", 12.0}});
+    s.add_span({{40, 0}, {40, 30}}, {{"use", "drop"}, {"kv", 0.24}});
+    s.add_span({{80, 0}, {90, 30}}, {{"use", nullptr}, {"kv", nullptr}});
+    return {s.poles, s.spans};
+}
+
+ResolvedSurvey with_lines(const std::string& condition) {
+    return ResolvedSurvey{
+        line_with_a_drop(), false, [&](NetworkJob& job) { job.line_where = condition; }};
+}
+
+TEST(LineWhere, OtherSpansAreKeptAndTurnNoLine) {
+    EXPECT_EQ(ResolvedSurvey{line_with_a_drop()}.layer("poles").pole("B").at("line_role"),
+              "junction");
+    for (const char* const condition :
+         {"use = 'main'", "\"use\" IN ('main', 'trunk')", "kv > 1", "use <> 'drop' AND kv >= 12"}) {
+        SCOPED_TRACE(condition);
+        const ResolvedSurvey r = with_lines(condition);
+        const Table poles = r.layer("poles");
+        EXPECT_EQ(poles.pole("B").at("line_role"), "tangent");
+        EXPECT_EQ(poles.pole("C").at("line_role"), "dead_end");
+        EXPECT_EQ(poles.pole("H").at("line_role"), "isolated");
+        EXPECT_THAT(r.layer("spans").rows, SizeIs(4));
+        EXPECT_EQ(r.layer("spans").row("use", "drop").at("to_pole"), "H");
+        ASSERT_THAT(r.doubts("line_where_others"), SizeIs(1));
+        EXPECT_EQ(r.doubts("line_where_others")[0].at("value"), "2");
+        EXPECT_THAT(r.doubts("span_end_unsnapped"), IsEmpty());  // a drop needs one pole
+        EXPECT_EQ(r.layer("run").row("item", "job_line_where").at("value"), condition);
+    }
+}
+
+TEST(LineWhere, WhereNoSpanMeetsItItIsSaid) {
+    const ResolvedSurvey r = with_lines("use = 'Main line'");
+    EXPECT_EQ(r.layer("poles").pole("B").at("line_role"), "isolated");
+    ASSERT_THAT(r.doubts("line_where_none"), SizeIs(1));
+    EXPECT_EQ(r.doubts("line_where_none")[0].at("severity"), "warning");
+}
+
+TEST(LineWhere, WhatIsNoConditionIsSaidWithTheColumns) {
+    for (const char* const condition : {"usage = 'main'", "use = ", "use > 1", "main"}) {
+        SCOPED_TRACE(condition);
+        try {
+            with_lines(condition);
+            ADD_FAILURE() << "it was taken";
+        } catch (const JobError& e) {
+            EXPECT_THAT(e.what(), HasSubstr("--line-where"));
+            EXPECT_THAT(e.what(), HasSubstr("use, kv"));
+        }
+    }
+}
+
+TEST(LineWhere, DropsMakeNoPoles) {
+    const ResolvedSurvey r{
+        {line_with_a_drop()[1]}, true, [](NetworkJob& job) { job.line_where = "use = 'main'"; }};
+    EXPECT_THAT(r.layer("poles").rows, SizeIs(3));
+}
+
+TEST(IdDistance, BeyondItThePoleAtTheDrawnEndIsTaken) {
+    Survey s;
+    s.add_pole("A", 0, 0);
+    s.add_pole("B", 40, 0);
+    s.add_pole("C", 40, 100);
+    s.add_span({{0, 0}, {40, 0}}, {{"from_pole", "A"}, {"to_pole", "C"}});
+    const auto end = [&](std::optional<double> metres) {
+        const ResolvedSurvey r{{s.poles, s.spans}, false, [&](NetworkJob& job) {
+                                   if (metres) {
+                                       job.network.id_distance_limit = Length::metres(*metres);
+                                   }
+                               }};
+        EXPECT_THAT(r.doubts("span_end_far"), SizeIs(1));
+        EXPECT_EQ(r.layer("run").row("item", "job_id_distance").at("value"),
+                  metres ? plain_number(*metres) + " m" : "off");
+        return r.layer("spans").rows.at(0).at("to_pole").get<std::string>();
+    };
+    EXPECT_EQ(end(std::nullopt), "C");
+    EXPECT_EQ(end(101.0), "C");
+    EXPECT_EQ(end(99.0), "B");
+}
+
+TEST(NetworkRun, PiecesOfARouteKeepHeightsAndMeasures) {
+    Survey s;
+    s.add_pole("A", 0, 0);
+    s.add_pole("B", 40, 0.2);
+    s.add_pole("C", 80, 0);
+    s.spans.geometry = "LINESTRINGZM";
+    s.spans.rows.push_back(Row{{"@wkt",
+                                "LINESTRING ZM (500000 5000000 100 0,500080 5000000 108 2,"
+                                "500080 5000030 109 3)"}});
+    const ResolvedSurvey r{{s.poles, s.spans}};
+    FeatureReader reader{Source::open(r.job().out.string()), "spans"};
+    FeatureBatch spans;
+    ASSERT_TRUE(reader.next(spans));
+    ASSERT_EQ(spans.size(), 3U);
+    const auto near = [](double value) { return ::testing::DoubleNear(value, 1e-6); };
+    const auto one = [](const auto& list) { return ElementsAre(list); };
+    EXPECT_THAT(spans.path_extras(0).z, one(ElementsAre(near(100), near(104))));
+    EXPECT_THAT(spans.path_extras(0).m, one(ElementsAre(near(0), near(1))));
+    EXPECT_THAT(spans.path_extras(1).z, one(ElementsAre(near(104), near(108))));
+    EXPECT_THAT(spans.path_extras(1).m, one(ElementsAre(near(1), near(2))));
+    EXPECT_THAT(spans.path_extras(2).z, one(ElementsAre(near(108), near(109))));
+    EXPECT_THAT(spans.path_extras(2).m, one(ElementsAre(near(2), near(3))));
+}
+
+TEST(NetworkRun, CurvesAndCollectionsOfLinesAreLines) {
+    Survey s;
+    s.add_pole("A", 0, 0);
+    s.add_pole("B", 40, 0);
+    s.add_pole("C", 80, 0);
+    s.add_pole("D", 120, 0);
+    s.spans.geometry = "GEOMETRY";
+    const auto add = [&](const std::string& id, const std::string& wkt) {
+        s.spans.rows.push_back(Row{{"@wkt", wkt}, {"span_id", id}});
+    };
+    add("arc", "CIRCULARSTRING (500000 5000000,500020 5000020,500040 5000000)");
+    add("compound",
+        "COMPOUNDCURVE ((500040 5000000,500060 5000000),"
+        "CIRCULARSTRING (500060 5000000,500070 5000001,500080 5000000))");
+    add("collection",
+        "GEOMETRYCOLLECTION (LINESTRING (500080 5000000,500120 5000000),"
+        "LINESTRING (500120 5000000,500120 5000050))");
+    add("odd", "GEOMETRYCOLLECTION (LINESTRING (500080 5000000,500120 5000000),POINT (1 1))");
+    const ResolvedSurvey r{{s.poles, s.spans}};
+    const Table spans = r.layer("spans");
+    EXPECT_EQ(spans.row("span_id", "arc").at("to_pole"), "B");
+    // A half circle of 20 m: it leaves its chord by a right angle, but for the snap tolerance.
+    EXPECT_NEAR(spans.row("span_id", "arc").at("span_azimuth").get<double>(), 3.5, 3.5);
+    EXPECT_NEAR(spans.row("span_id", "arc").at("span_length_m").get<double>(), 62.83, 0.05);
+    EXPECT_THAT(spans.row("span_id", "arc").at("@wkt").get<std::string>(),
+                HasSubstr("CIRCULARSTRING"));
+    EXPECT_EQ(spans.row("span_id", "compound").at("from_pole"), "B");
+    EXPECT_THAT(where(spans, "span_id", "collection"), SizeIs(2));
+    EXPECT_TRUE(spans.row("span_id", "odd").at("from_pole").is_null());
+    EXPECT_THAT(r.doubts("geometry_unused"), SizeIs(1));
+}
+
+TEST(NetworkRun, AVertexThatIsNoPlaceIsSaidAsSuch) {
+    Survey s = five_poles();
+    s.spans.rows.push_back(
+        Row{{"@path", {{500000.0, 5000000.0}, {std::nan(""), 5000040.0}}}, {"span_id", "bad"}});
+    const ResolvedSurvey r{{s.poles, s.spans}};
+    EXPECT_THAT(r.doubts("span_coordinates_invalid"), SizeIs(1));
+    EXPECT_THAT(r.doubts("span_without_geometry"), IsEmpty());
+    EXPECT_EQ(where(r.layer("spans"), "span_id", "bad").size(), 1U);
 }
 
 /// Three spans around a corner, without poles.

@@ -1,5 +1,6 @@
 #include <cmath>
 #include <numbers>
+#include <tuple>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -11,9 +12,11 @@
 namespace linewood::testing {
 namespace {
 
+using ::testing::Contains;
 using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 using ::testing::IsEmpty;
+using ::testing::ResultOf;
 using ::testing::SizeIs;
 
 /// Defects at poles of their own, in a line that runs north; the defect's number is its pole's.
@@ -379,6 +382,107 @@ TEST(ReadingDefects, TheClockTurnsWithTheOrderTheLineWasDrawnIn) {
         const AssessedSurvey a{s};
         EXPECT_NEAR(azimuth(a, 0).get<double>(), northward ? 90.0 : 270.0, 1e-6);
     }
+}
+
+/// Two pockets at the middle pole of three, which nothing tells which way is ahead: both spans end there.
+Survey both_arrive(const Row& first, const Row& second) {
+    Survey s;
+    s.add_pole("A", 0, 0);
+    s.add_pole("B", 0, 40);
+    s.add_pole("C", 0, 80);
+    s.add_span({{0, 0}, {0, 40}});
+    s.add_span({{0, 80}, {0, 40}});
+    s.add_visit("B",
+                "2024-05-01",
+                {{"method", "excavated"},
+                 {"original_circumference", 40.0},
+                 {"present_circumference", 40.0}});
+    for (const Row& more : {first, second}) {
+        merge(
+            s.add_defect("B", "external_pocket", {{"height", 0.0}, {"width", 4.0}, {"depth", 2.5}}),
+            more);
+    }
+    return s;
+}
+
+TEST(Clock, AheadThatIsNotKnownIsNoMatterAmongClockReadings) {
+    const AssessedSurvey a{both_arrive({{"azimuth", 12.0}, {"azimuth_ref", "clock"}},
+                                       {{"azimuth", 2.0}, {"azimuth_ref", "clock"}})};
+    EXPECT_EQ(a.layer("defects").rows.at(0).at("azimuth_true"), 0.0);
+    EXPECT_EQ(a.layer("defects").rows.at(1).at("azimuth_true"), 60.0);
+    EXPECT_THAT(a.doubts("clock_direction_unknown"), IsEmpty());
+    ASSERT_THAT(a.doubts("clock_direction_assumed"), SizeIs(2));
+    EXPECT_EQ(a.doubts("clock_direction_assumed")[0].at("severity"), "note");
+    // The other way round, the same strengths.
+    const AssessedSurvey b{both_arrive({{"azimuth", 6.0}, {"azimuth_ref", "clock"}},
+                                       {{"azimuth", 8.0}, {"azimuth_ref", "clock"}})};
+    for (const char* const column : {"transverse_pct", "longitudinal_pct", "weakest_pct"}) {
+        EXPECT_NEAR(
+            a.pole("B").at(column).get<double>(), b.pole("B").at(column).get<double>(), 1e-6);
+    }
+}
+
+TEST(Clock, BesideAnAzimuthFromNorthNothingRestsOnAGuess) {
+    const auto assess = [](const Row& first, const Row& second) {
+        return AssessedSurvey{both_arrive(first, second)};
+    };
+    const Row clock{{"azimuth", 3.0}, {"azimuth_ref", "clock"}};
+    const Row east{{"azimuth", 90.0}, {"azimuth_ref", "true"}};
+    const Row west{{"azimuth", 270.0}, {"azimuth_ref", "true"}};
+    // The order of the two is of no matter.
+    for (const AssessedSurvey& a : {assess(clock, east), assess(east, clock)}) {
+        ASSERT_THAT(a.doubts("clock_direction_unknown"), SizeIs(1));
+        EXPECT_EQ(a.doubts("clock_direction_unknown")[0].at("severity"), "warning");
+        EXPECT_THAT(a.doubts("clock_direction_assumed"), IsEmpty());
+        EXPECT_THAT(
+            a.layer("defects").rows,
+            Contains(ResultOf([](const Row& r) { return r.at("azimuth_true").is_null(); }, true)));
+        // Neither of the two guesses comes out weaker.
+        const double found = a.pole("B").at("remaining_pct");
+        for (const Row& guess : {east, west}) {
+            EXPECT_LE(found,
+                      assess(guess, east).pole("B").at("remaining_pct").get<double>() + 1e-6);
+        }
+    }
+    // Where ahead is known there is no doubt.
+    Survey s = both_arrive(clock, east);
+    s.poles.rows[0]["station"] = 100.0;
+    s.poles.rows[1]["station"] = 60.0;
+    s.poles.rows[2]["station"] = "20";
+    const AssessedSurvey known{s};
+    EXPECT_NEAR(known.layer("defects").rows.at(0).at("azimuth_true").get<double>(), 270.0, 1e-6);
+    EXPECT_THAT(known.doubts("clock_direction_unknown"), IsEmpty());
+}
+
+TEST(Clock, StationsWinOverTheWayTheSpansAreDrawn) {
+    Survey s;
+    for (const auto& [id, y, station] : {std::tuple{"A", 0.0, 300.0},
+                                         std::tuple{"B", 40.0, 200.0},
+                                         std::tuple{"C", 80.0, 100.0}}) {
+        s.add_pole(id, 0, y, {{"station", station}});
+    }
+    s.add_visit("B", "2024-05-01", {{"method", "bore"}, {"original_circumference", 40.0}});
+    s.add_defect("B", "bore", {{"height", 0.0}, {"azimuth", 3.0}, {"azimuth_ref", "clock"}});
+    s.add_span({{0, 0}, {0, 40}, {0, 80}});
+    const AssessedSurvey a{s};
+    EXPECT_NEAR(azimuth(a, 0).get<double>(), 270.0, 1e-6);
+    // Not a number: said, and the drawing decides.
+    s.poles.types["station"] = "text";
+    for (Row& p : s.poles.rows) {
+        p["station"] = "km " + p.at("station").dump();
+    }
+    const AssessedSurvey b{s};
+    EXPECT_NEAR(azimuth(b, 0).get<double>(), 90.0, 1e-6);
+    EXPECT_THAT(b.doubts("value_unreadable"), SizeIs(3));
+}
+
+TEST(ReadingDefects, AGridAzimuthOnALayerWithoutAGridIsSaid) {
+    Cases c;
+    const std::size_t n = c.add("bore", {{"azimuth", 10.0}, {"azimuth_ref", "grid"}});
+    EXPECT_THAT(c.assess().doubts("grid_north_assumed"), IsEmpty());
+    const AssessedSurvey a{in_crs(c.survey, "EPSG:4326")};
+    EXPECT_EQ(azimuth(a, n), 10.0);
+    EXPECT_EQ(a.doubt("grid_north_assumed").at("value"), "10");
 }
 
 }  // namespace
