@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <limits>
 #include <unordered_map>
 
@@ -34,6 +35,7 @@ public:
           lines_{rules.lines},
           builder_{builder},
           by_name_{by_name},
+          findings_{findings},
           decoder_{layer.schema(),
                    InputLayer::spans,
                    findings,
@@ -70,6 +72,7 @@ public:
 private:
     void take(const FeatureBatch& batch, std::size_t row) {
         decoder_.start(batch, row);
+        const std::size_t before = findings_.size();
         greatest_fid_ = std::max(greatest_fid_, batch.fid(row));
         std::string id = decoder_.text(span_id_);
         if (!id.empty()) {
@@ -106,7 +109,21 @@ private:
             }
         }
         f.parts = parts;
+        if (findings_.size() > before && path.value) {
+            show_from(before, parts.front().front());
+        }
         builder_.add(f);
+    }
+
+    /// Puts the findings about a row on the map.
+    void show_from(std::size_t first, Point on_ground) {
+        const Point at = frame_.to_poles_layer(on_ground);
+        if (!std::isfinite(at.x) || !std::isfinite(at.y)) {
+            return;
+        }
+        for (std::size_t i = first; i < findings_.size(); ++i) {
+            findings_[i].place = Place{at.x, at.y};
+        }
     }
 
     /// @param resolved in a dataset the tool wrote before: the pole at this end. Where it is not the one
@@ -140,6 +157,7 @@ private:
     const LineRows& lines_;
     NetworkBuilder& builder_;
     bool by_name_;
+    Findings& findings_;
     RowDecoder decoder_;
     Column span_id_, from_, to_, resolved_from_, resolved_to_, circuit_, voltage_, kind_;
     std::unordered_map<std::string, std::uint32_t> circuits_;

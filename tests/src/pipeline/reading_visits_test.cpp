@@ -232,6 +232,7 @@ TEST(ReadingSpans, KindsInAnySpellingAndWhichOfThemAreNeighbours) {
     EXPECT_EQ(doubt.at("layer"), "spans");
     EXPECT_EQ(doubt.at("feature"), "Swire");
     EXPECT_EQ(doubt.at("value"), "wire");
+    EXPECT_EQ(doubt.at("@wkt"), a.pole("Awire").at("@wkt"));  // where the span begins
 }
 
 TEST(ReadingSpans, CircuitAndVoltageDecideWhichPairGivesAJunctionItsAxis) {
