@@ -228,7 +228,7 @@ private:
         for (ClockReading& reading : either_way_) {
             Finding& f = reading.doubt;
             if (from_north_.count(reading.pole) > 0) {
-                store.of_row(reading.row).azimuth = {};
+                store.change(reading.row, [](Defect& d) { d.azimuth = {}; });
                 f.severity = finding::kClockUnknown.severity;
                 f.code = finding::kClockUnknown.code;
                 f.message = finding::kClockUnknown.meaning;

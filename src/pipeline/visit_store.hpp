@@ -96,6 +96,14 @@ public:
     void add(std::uint32_t pole, const Record& record) {
         records_.add(pole, packed(record, numbers_));
     }
+    /// Changes the record of a row, before finish(): `change` is given it and leaves what is to be kept.
+    template <typename Change>
+    void change(std::size_t row, const Change& change) {
+        Record record;
+        unpack(records_.of_row(row), numbers_, record);
+        change(record);
+        records_.of_row(row) = packed(record, numbers_);
+    }
     void finish(std::size_t pole_count) {
         records_.finish(pole_count);
         numbers_.shrink_to_fit();
