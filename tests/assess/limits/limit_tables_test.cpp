@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <random>
+#include <string>
+#include <vector>
 
 #include <gtest/gtest.h>
 
@@ -49,49 +51,76 @@ void check_cell(const SizeLimit& limit,
     }
 }
 
-class limit_tables : public ::testing::TestWithParam<std::size_t> {
+/// Every cell of a table. @param section of girth, angle, width and the row's size
+template <typename Section>
+int check_rows(const std::vector<LimitRow>& rows,
+               double girth,
+               const Criteria& criteria,
+               const Section& section) {
+    int cells = 0;
+    for (const LimitRow& row : rows) {
+        for (std::size_t a = 0; a < row.by_angle.size(); ++a) {
+            const double angle = 15.0 * static_cast<double>(a);
+            const double size = row.size.inches();
+            const std::string where = "girth " + std::to_string(girth) + ", depth or shell " +
+                                      std::to_string(size) + ", angle " + std::to_string(angle);
+            const ::testing::ScopedTrace trace{__FILE__, __LINE__, where};
+            check_cell(row.by_angle[a], 0.0, diameter_in(girth), criteria, [&](double width) {
+                return section(girth, angle, width, size);
+            });
+            ++cells;
+        }
+    }
+    return cells;
+}
+
+void check_in_line_against_across(const std::vector<LimitRow>& rows) {
+    for (const LimitRow& row : rows) {
+        const SizeLimit& in_line = row.by_angle.front();
+        const SizeLimit& across = row.by_angle.back();
+        EXPECT_TRUE(in_line.kind == across.kind || across.kind != LimitKind::any);
+        EXPECT_GE(in_line.size.inches(), across.size.inches() - 1e-9) << row.size.inches();
+    }
+}
+
+/// The least width of the cells around a place between girths, rows and columns; 0 beyond the table.
+double strictest_around(const std::vector<GirthLimits>& tables, double g, double d, double a) {
+    double width = 100.0;
+    for (int corner = 0; corner < 8; ++corner) {
+        const auto end = [&](double v, int bit) {
+            return static_cast<std::size_t>((corner & bit) != 0 ? std::ceil(v) : std::floor(v));
+        };
+        const auto& pockets = tables[end(g, 1)].pockets;
+        if (end(d, 2) >= pockets.size()) {
+            return 0.0;
+        }
+        width = std::min(width, pockets[end(d, 2)].by_angle[end(a, 4)].size.inches());
+    }
+    return width;
+}
+
+class LimitTables : public ::testing::TestWithParam<std::size_t> {
 protected:
     Criteria criteria_ = shipped_limits()[GetParam()].criteria;
 };
 
-TEST_P(limit_tables, every_cell_passes_up_to_its_figure_and_fails_just_beyond) {
+TEST_P(LimitTables, every_cell_passes_up_to_its_figure_and_fails_just_beyond) {
     int cells = 0;
     for (const double girth : from_to(27.0, 60.0, 3.0)) {
         const GirthLimits all =
             solve_limits(case_of(girth, criteria_), usual_rows(criteria_.shell_min.inches()));
-        const double diameter = diameter_in(girth);
         check_cell(
             all.girth, girth, 5.0, criteria_, [&](double size) { return with_girth(girth, size); });
-        check_cell(all.shell, diameter / 2.0, 0.0, criteria_, [&](double size) {
+        check_cell(all.shell, diameter_in(girth) / 2.0, 0.0, criteria_, [&](double size) {
             return with_shell(girth, size);
         });
-        for (const LimitRow& row : all.pockets) {
-            for (std::size_t a = 0; a < row.by_angle.size(); ++a) {
-                SCOPED_TRACE(::testing::Message() << "girth " << girth << " depth "
-                                                  << row.size.inches() << " angle " << 15 * a);
-                check_cell(row.by_angle[a], 0.0, diameter, criteria_, [&](double size) {
-                    return with_pocket(
-                        girth, 15.0 * static_cast<double>(a), size, row.size.inches());
-                });
-                ++cells;
-            }
-        }
-        for (const LimitRow& row : all.mouths) {
-            for (std::size_t a = 0; a < row.by_angle.size(); ++a) {
-                SCOPED_TRACE(::testing::Message() << "girth " << girth << " shell "
-                                                  << row.size.inches() << " angle " << 15 * a);
-                check_cell(row.by_angle[a], 0.0, diameter, criteria_, [&](double size) {
-                    return with_mouth(
-                        girth, 15.0 * static_cast<double>(a), size, row.size.inches());
-                });
-                ++cells;
-            }
-        }
+        cells += check_rows(all.pockets, girth, criteria_, with_pocket);
+        cells += check_rows(all.mouths, girth, criteria_, with_mouth);
     }
     EXPECT_GT(cells, 1200);
 }
 
-TEST_P(limit_tables, in_line_is_never_tighter_than_out_of_line) {
+TEST_P(LimitTables, in_line_is_never_tighter_than_out_of_line) {
     LimitRows rows = usual_rows(criteria_.shell_min.inches());
     rows.angles = {Angle::degrees(0.0), Angle::degrees(90.0)};
     // With the shell rule out of the way mouths differ by strength as well.
@@ -100,20 +129,13 @@ TEST_P(limit_tables, in_line_is_never_tighter_than_out_of_line) {
     for (const Criteria& criteria : {criteria_, strength_only}) {
         for (const double girth : from_to(25.0, 65.0, 4.0)) {
             const GirthLimits all = solve_limits(case_of(girth, criteria), rows);
-            for (const auto* table : {&all.pockets, &all.mouths}) {
-                for (const LimitRow& row : *table) {
-                    const SizeLimit& in_line = row.by_angle[0];
-                    const SizeLimit& across = row.by_angle[1];
-                    EXPECT_TRUE(in_line.kind == across.kind || across.kind != LimitKind::any);
-                    EXPECT_GE(in_line.size.inches(), across.size.inches() - 1e-9)
-                        << girth << ' ' << row.size.inches();
-                }
-            }
+            check_in_line_against_across(all.pockets);
+            check_in_line_against_across(all.mouths);
         }
     }
 }
 
-TEST_P(limit_tables, between_rows_columns_and_girths_the_stricter_figure_is_safe) {
+TEST_P(LimitTables, between_rows_columns_and_girths_the_stricter_figure_is_safe) {
     std::mt19937 random{static_cast<std::uint32_t>(20260101U + GetParam())};
     const LimitRows rows = usual_rows(criteria_.shell_min.inches());
     std::vector<GirthLimits> tables;
@@ -129,21 +151,7 @@ TEST_P(limit_tables, between_rows_columns_and_girths_the_stricter_figure_is_safe
         const double g = drawn(tables.size());
         const double d = drawn(rows.depths.size());
         const double a = drawn(rows.angles.size());
-        double width = 100.0;
-        for (const double gi : {std::floor(g), std::ceil(g)}) {
-            const GirthLimits& table = tables[static_cast<std::size_t>(gi)];
-            for (const double di : {std::floor(d), std::ceil(d)}) {
-                for (const double ai : {std::floor(a), std::ceil(a)}) {
-                    const auto row = static_cast<std::size_t>(di);
-                    width = row < table.pockets.size()
-                                ? std::min(width,
-                                           table.pockets[row]
-                                               .by_angle[static_cast<std::size_t>(ai)]
-                                               .size.inches())
-                                : 0.0;
-                }
-            }
-        }
+        const double width = strictest_around(tables, g, d, a);
         if (width > 0.0) {
             EXPECT_TRUE(
                 passes(with_pocket(27.0 + 3.0 * g, 15.0 * a, width, 0.5 + 0.5 * d), criteria_))
@@ -155,7 +163,7 @@ TEST_P(limit_tables, between_rows_columns_and_girths_the_stricter_figure_is_safe
     EXPECT_GT(checked, 3000);
 }
 
-INSTANTIATE_TEST_SUITE_P(shipped, limit_tables, ::testing::Range<std::size_t>(0, 4));
+INSTANTIATE_TEST_SUITE_P(shipped, LimitTables, ::testing::Range<std::size_t>(0, 4));
 
 TEST(limit_table_rows, sizes_over_the_radius_are_left_out) {
     LimitRows rows;
