@@ -12,6 +12,8 @@ struct Mechanics {
     double lost_share = 0.0;
     bool acts_together = false;
     Outline outline;  ///< of what carries
+    int carrying =
+        -1;  ///< the piece that carries, as polar::Pieces numbers them; -1 = all there is
 };
 
 }  // namespace linewood

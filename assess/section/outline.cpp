@@ -117,7 +117,7 @@ double widest_gap(std::vector<Cover>& covers) {
 }  // namespace
 
 Outline::Outline(double radius, const Moments& moments)
-    : radius_{radius}, centroid_{moments.centroid()} {
+    : radius_{radius}, area_{moments.area}, centroid_{moments.centroid()} {
     const Moments own = moments.about(centroid_);
     const double mean = 0.5 * (own.xx + own.yy);
     const double half_difference = 0.5 * (own.xx - own.yy);
@@ -133,6 +133,7 @@ Outline::Outline(double radius, const Moments& moments)
 Outline Outline::symmetric(double radius, Bearing frame, const Moments& moments) {
     Outline o;
     o.radius_ = radius;
+    o.area_ = moments.area;
     o.frame_ = frame.degrees();
     o.centroid_ = {moments.x / moments.area, 0.0};
     o.compliance_ = {1.0 / std::max(moments.xx - o.centroid_.x * moments.x, kFlattest),
@@ -146,26 +147,79 @@ void Outline::add_arc(const RimArc& arc) {
     arcs_.push_back({to_frame(arc.middle), arc.cos_half, arc.radius});
 }
 
-double Outline::modulus(Bearing load) const {
-    const Vec e = direction(Angle::degrees(load.degrees() - frame_).radians());
-    const Vec k{e.x * compliance_.x, e.y * compliance_.y};
+/// Every point where |k.(p - centroid)| may be greatest, with that value.
+template <typename See>
+void Outline::for_each_extreme(Vec k, const See& see) const {
     const double at_centroid = dot(k, centroid_);
-    double greatest = 0.0;
     for (const Vec& p : corners_) {
-        greatest = std::max(greatest, std::abs(dot(k, p) - at_centroid));
+        see(std::abs(dot(k, p) - at_centroid), p);
     }
     const double length = norm(k);
     for (const RimArc& arc : arcs_) {
         const double along = dot(k, arc.middle);
         const double least = (arc.cos_half - kArcEnd) * length;
         if (along >= least) {
-            greatest = std::max(greatest, std::abs(arc.radius * length - at_centroid));
+            see(std::abs(arc.radius * length - at_centroid), (arc.radius / length) * k);
         }
         if (-along >= least) {
-            greatest = std::max(greatest, std::abs(arc.radius * length + at_centroid));
+            see(std::abs(arc.radius * length + at_centroid), (-arc.radius / length) * k);
         }
     }
+}
+
+double Outline::modulus(Bearing load) const {
+    const Vec e = direction(Angle::degrees(load.degrees() - frame_).radians());
+    const Vec k{e.x * compliance_.x, e.y * compliance_.y};
+    double greatest = 0.0;
+    for_each_extreme(k, [&](double stress, Vec /*p*/) { greatest = std::max(greatest, stress); });
     return greatest > 0.0 ? radius_ * radius_ * radius_ / greatest : 0.0;
+}
+
+ExtremeFibre Outline::extreme_fibre(Bearing load) const {
+    const Vec e = direction(Angle::degrees(load.degrees() - frame_).radians());
+    const Vec k{e.x * compliance_.x, e.y * compliance_.y};
+    double greatest = 0.0;
+    Vec at{0.0, 0.0};
+    for_each_extreme(k, [&](double stress, Vec p) {
+        if (stress > greatest) {
+            greatest = stress;
+            at = p;
+        }
+    });
+    if (!(greatest > 0.0)) {
+        return {};
+    }
+    const double r4 = radius_ * radius_ * radius_ * radius_;
+    const Vec p = to_east_north(at);
+    const Vec turned = to_east_north(k);
+    return {radius_ * p.x,
+            radius_ * p.y,
+            turned.x / r4,
+            turned.y / r4,
+            radius_ * radius_ * radius_ / greatest};
+}
+
+BendingFigures Outline::figures() const {
+    if (!(radius_ > 0.0)) {
+        return {};
+    }
+    const double r4 = radius_ * radius_ * radius_ * radius_;
+    const Vec along = to_east_north({1.0, 0.0});
+    const double first = r4 / compliance_.x;
+    const double second = r4 / compliance_.y;
+    const Vec c = to_east_north(centroid_);
+    return {area_ * radius_ * radius_,
+            radius_ * c.x,
+            radius_ * c.y,
+            first * along.x * along.x + second * along.y * along.y,
+            (first - second) * along.x * along.y,
+            first * along.y * along.y + second * along.x * along.x};
+}
+
+/// A vector of the frame as east and north.
+Vec Outline::to_east_north(Vec in_frame) const {
+    const Vec axis = direction(Angle::degrees(frame_).radians());  // north, east
+    return {in_frame.x * axis.y + in_frame.y * axis.x, in_frame.x * axis.x - in_frame.y * axis.y};
 }
 
 Vec Outline::per_stress(Vec p) const {

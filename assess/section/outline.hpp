@@ -16,6 +16,25 @@ struct WeakestDirection {
     Maybe<Axis> axis;
 };
 
+/// What carries, in figures that a person can check: metres, x east and y north of the disc's centre.
+struct BendingFigures {
+    double area = 0.0;
+    double centroid_x = 0.0;
+    double centroid_y = 0.0;
+    double xx = 0.0;  ///< integral of x^2 about the centroid
+    double xy = 0.0;  ///< integral of x y about the centroid
+    double yy = 0.0;  ///< integral of y^2 about the centroid
+};
+
+/// The fibre that a load strains most, in the same frame: S = 1 / |k.(p - centroid)|.
+struct ExtremeFibre {
+    double x = 0.0;  ///< p
+    double y = 0.0;
+    double k_x = 0.0;  ///< k = J^-1 e, 1/m^4
+    double k_y = 0.0;
+    double modulus = 0.0;  ///< m^3
+};
+
 namespace polar {
 
 /// Part of a circle around the disc's centre that bounds wood from outside.
@@ -49,6 +68,9 @@ public:
 
     /// S(load), m^3. Cost: one sine and cosine, then a few ns for each corner and arc.
     double modulus(Bearing load) const;
+    /// The point that gives modulus(load); of several alike the first found. Nothing left: zeros.
+    ExtremeFibre extreme_fibre(Bearing load) const;
+    BendingFigures figures() const;
     /// Exact: the greatest |J^-1 p| over corners and arcs; on an arc this is the point of an ellipse
     /// farthest from a given point, found by bracketed Newton steps.
     WeakestDirection weakest() const;
@@ -57,7 +79,10 @@ private:
     using Vec = polar::Vec;
     using Candidates = InlineList<Vec, 12>;
 
+    template <typename See>
+    void for_each_extreme(Vec k, const See& see) const;
     Vec to_frame(Vec p) const;
+    Vec to_east_north(Vec in_frame) const;
     Vec per_stress(Vec p) const;
     Candidates extreme_stresses() const;
     bool all_directions_agree(double greatest) const;
@@ -65,6 +90,7 @@ private:
     double azimuth_of(Vec v) const;
 
     double radius_ = 0.0;
+    double area_ = 0.0;         ///< in squared radii
     double frame_ = 0.0;        ///< degrees, bearing of the x axis of the frame
     Vec axis_{1.0, 0.0};        ///< the frame's x axis in the frame the moments were given in
     Vec compliance_{0.0, 0.0};  ///< 1 / second moment along x and y

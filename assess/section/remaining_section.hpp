@@ -46,6 +46,15 @@ public:
     double lost_share() const { return mechanics_.lost_share; }
     /// Several pieces, taken as one net section because all that parts them is local.
     bool acts_together() const { return mechanics_.acts_together; }
+    /// The piece that carries alone, as the bands of the shape make pieces (polar::Pieces); -1 where
+    /// everything there is carries.
+    int carrying_piece() const { return mechanics_.carrying; }
+    /// Area, centroid and second moments of what carries.
+    BendingFigures figures() const { return mechanics_.outline.figures(); }
+    /// The fibre that gives modulus(load).
+    ExtremeFibre extreme_fibre(Bearing load) const {
+        return mechanics_.outline.extreme_fibre(load);
+    }
     /// S(load), m^3.
     double modulus(Bearing load) const { return mechanics_.outline.modulus(load); }
     /// The exact minimum of S over all directions.

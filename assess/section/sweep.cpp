@@ -87,6 +87,7 @@ Mechanics sweep(const SectionShape& shape) {
         const double modulus = outline.weakest().modulus;
         if (first || modulus < weakest * (1.0 - kSameArea)) {
             weakest = modulus;
+            result.carrying = i;
             result.outline = std::move(outline);
         }
         first = false;

@@ -20,7 +20,6 @@ using polar::Vec;
 constexpr double kStep = 2.0 * polar::kPi / 180.0;
 constexpr double kRadialStep = 0.02;  // radii; steep spirals bend faster than arcs
 constexpr double kSamePoint = 1e-9;   // radii
-constexpr double kSameArea = 1e-9;    // relative, as RemainingSection takes it
 
 /// A stretch of boundary in the direction in which wood lies on its left (x north, y east).
 using Edge = std::vector<Vec>;
@@ -167,47 +166,6 @@ std::vector<Edge> rings_of(std::vector<Edge> edges) {
     return rings;
 }
 
-/// Least modulus of one piece alone, radius 1: what RemainingSection chooses by between pieces of
-/// the same area.
-double weakest_alone(const Bands& bands, const Pieces& pieces, int piece) {
-    Outline outline{1.0, pieces.moments(piece)};
-    for (std::size_t i = 0; i < bands.all().size(); ++i) {
-        if (pieces.of_band(i) != piece) {
-            continue;
-        }
-        const Band& band = bands.all()[i];
-        const Slot& slot = bands.slots()[static_cast<std::size_t>(band.slot)];
-        for (const Vec corner : {band.inner_first * slot.first_ray,
-                                 band.inner_last * slot.last_ray,
-                                 band.outer * slot.first_ray,
-                                 band.outer * slot.last_ray}) {
-            outline.add_corner(corner);
-        }
-        outline.add_arc({slot.middle_ray, std::cos(0.5 * slot.span), band.outer});
-    }
-    return outline.weakest().modulus;
-}
-
-int carrying_piece(const Bands& bands, const Pieces& pieces) {
-    double largest = 0.0;
-    for (int i = 0; i < pieces.count(); ++i) {
-        largest = std::max(largest, pieces.moments(i).area);
-    }
-    int carrying = -1;
-    double least = 0.0;
-    for (int i = 0; i < pieces.count(); ++i) {
-        if (pieces.moments(i).area < largest * (1.0 - kSameArea)) {
-            continue;
-        }
-        const double modulus = weakest_alone(bands, pieces, i);
-        if (carrying < 0 || modulus < least * (1.0 - kSameArea)) {
-            carrying = i;
-            least = modulus;
-        }
-    }
-    return carrying;
-}
-
 PlanRing to_plan(const Edge& ring, double radius) {
     PlanRing plan;
     plan.reserve(ring.size());
@@ -259,11 +217,10 @@ std::vector<DrawnPiece> remaining_outline(const SectionShape& shape) {
     const auto stretches = polar::stretches_of(shape);
     const Bands bands{stretches};
     const Pieces pieces{bands};
-    const bool together = RemainingSection{shape}.acts_together();
-    const int carrying = carrying_piece(bands, pieces);
+    const int carrying = RemainingSection{shape}.carrying_piece();
     for (int i = 0; i < pieces.count(); ++i) {
         DrawnPiece piece;
-        piece.carries = together || i == carrying;
+        piece.carries = carrying < 0 || i == carrying;
         piece.area = pieces.moments(i).area * radius * radius;
         for (const Edge& ring : rings_of(Boundary{stretches, bands, pieces, i}.edges())) {
             piece.rings.push_back(to_plan(ring, radius));
