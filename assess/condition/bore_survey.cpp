@@ -60,7 +60,7 @@ public:
         b.position = d.position;
         b.sound = d.kind == DefectKind::bore;
         if (!b.sound) {
-            b.shell = effective_shell(i);
+            b.shell = effective_shell(i, b);
             s_.missing.add_if(!b.shell, Reason::shell_thickness_missing);
             b.local = s_.present && d.extent && *d.extent < *s_.present / std::numbers::pi;
         }
@@ -75,7 +75,7 @@ private:
         }
     }
 
-    Maybe<Length> effective_shell(std::size_t i) {
+    Maybe<Length> effective_shell(std::size_t i, SurveyedBore& b) {
         const Defect& d = in_.defects[i];
         if (!d.shell_thickness) {
             return {};
@@ -85,10 +85,12 @@ private:
             note(finding::kBoreAngle, i, "bore_angle", d.bore_angle->degrees());
             return {};
         }
+        b.factor = *factor;
         Length shell = *d.shell_thickness * *factor;
         if (d.bore_from == BoreFrom::pocket) {
             const Maybe<Length> depth = pocket_depth(s_, d.azimuth);
             if (depth) {
+                b.added = depth;
                 shell = shell + *depth;
             } else {
                 note(finding::kBorePocket, i, "bore_from", d.shell_thickness->inches());

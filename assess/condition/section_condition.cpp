@@ -12,16 +12,50 @@ namespace {
 
 double share(double now, double sound) { return std::min(1.0, now / sound); }
 
+double sound_area(Length original) {
+    const double c0 = original.metres();
+    return c0 * c0 / (4.0 * std::numbers::pi);
+}
+
+WorkedDirection work_direction(const RemainingSection& section, Bearing load, double sound) {
+    const ExtremeFibre fibre = section.extreme_fibre(load);
+    const double modulus = section.modulus(load);
+    return {load, fibre, modulus, modulus / sound};
+}
+
+/// For showing how it was done; nothing is decided by it.
+WorkedShape work_shape(const RemainingSection& section,
+                       const SectionShape& shape,
+                       const LineDirection& line,
+                       double sound) {
+    WorkedShape w;
+    w.shape = shape;
+    w.figures = section.figures();
+    w.area = section.area();
+    w.lost_share = section.lost_share();
+    w.acts_together = section.acts_together();
+    if (line.axis) {
+        const double along = line.axis->degrees();
+        w.transverse = work_direction(section, Bearing::degrees(along + 90.0), sound);
+        w.longitudinal = work_direction(section, Bearing::degrees(along), sound);
+    }
+    const WeakestDirection weakest = section.weakest();
+    w.all_directions_agree = !weakest.axis;
+    w.weakest =
+        work_direction(section, Bearing::degrees(weakest.axis.value_or(Axis{}).degrees()), sound);
+    w.weakest.modulus = weakest.modulus;
+    w.weakest.share = weakest.modulus / sound;
+    return w;
+}
+
 SectionStrengths strengths_of(const RemainingSection& section,
                               Length original,
                               const LineDirection& line,
                               const Criteria& criteria) {
     const double sound = solid_modulus(original);
-    const double c0 = original.metres();
-    const double sound_area = c0 * c0 / (4.0 * std::numbers::pi);
     SectionStrengths s;
     const WeakestDirection weakest = section.weakest();
-    s.area = share(section.area(), sound_area);
+    s.area = share(section.area(), sound_area(original));
     s.weakest = share(weakest.modulus, sound);
     s.weakest_axis = weakest.axis;
     if (line.axis) {
@@ -39,7 +73,8 @@ void look_for_weaker_places(const SurveyedSection& s,
                             const LineDirection& line,
                             const Criteria& criteria,
                             const SectionShape& shape,
-                            SectionStrengths& strengths) {
+                            SectionStrengths& strengths,
+                            SectionTrace* trace) {
     const bool several = shape.pockets.size() + (shape.shell.empty() ? 0 : 1) > 1;
     const bool any_open = std::any_of(s.pockets.begin(), s.pockets.end(), [&](const auto& p) {
         return is_open(p, line, criteria);
@@ -47,28 +82,37 @@ void look_for_weaker_places(const SurveyedSection& s,
     if (!several || !any_open || !transverse_governs(line, criteria)) {
         return;  // alone, its worst place is the same for every direction
     }
-    const RemainingSection section{place_defects(s, line, criteria, Sought::weakest)};
+    const SectionShape weaker = place_defects(s, line, criteria, Sought::weakest);
+    const RemainingSection section{weaker};
     const WeakestDirection weakest = section.weakest();
-    const double least = share(weakest.modulus, solid_modulus(*s.original));
+    const double sound = solid_modulus(*s.original);
+    const double least = share(weakest.modulus, sound);
     if (least < strengths.weakest) {
         strengths.weakest = least;
         strengths.weakest_axis = weakest.axis;
+        if (trace != nullptr) {
+            trace->weaker_placed = work_shape(section, weaker, line, sound);
+        }
     }
 }
 
-void check_limits(const SurveyedSection& s, const Criteria& criteria, SectionCondition& c) {
-    if (c.strengths) {
-        c.reasons.add_if(!criteria.meets(c.strengths->governing, criteria.governing_strength_min),
-                         Reason::strength_below_limit);
-        c.reasons.add_if(!criteria.meets(c.strengths->weakest, criteria.weakest_strength_min),
-                         Reason::weakest_below_limit);
-        c.reasons.add_if(!criteria.meets(*s.present / *s.original, criteria.girth_ratio_min),
-                         Reason::circumference_below_limit);
+/// Shape and strengths of a section that has girths, be they bounds. @return what a limit is asked of.
+LimitFigures work_out(const SurveyedSection& s,
+                      const LineDirection& line,
+                      const Criteria& criteria,
+                      SectionCondition& c,
+                      SectionTrace* trace) {
+    c.shape = place_defects(s, line, criteria);
+    const RemainingSection section{c.shape};
+    c.strengths = strengths_of(section, *s.original, line, criteria);
+    if (trace != nullptr) {
+        trace->sound_modulus = solid_modulus(*s.original);
+        trace->sound_area = sound_area(*s.original);
+        trace->worked = work_shape(section, c.shape, line, trace->sound_modulus);
     }
-    c.reasons.add_if(
-        c.shell_min && !criteria.meets(c.shell_min->metres(), criteria.shell_min.metres()),
-        Reason::shell_below_limit);
-    c.reasons.add_if(c.split, Reason::section_split);
+    look_for_weaker_places(s, line, criteria, c.shape, *c.strengths, trace);
+    c.pieces = section.pieces();
+    return {c.strengths->governing, c.strengths->weakest, section.lost_share(), {}};
 }
 
 }  // namespace
@@ -77,8 +121,7 @@ SectionCondition judge_section(const SurveyedSection& s,
                                std::span<const Defect> defects,
                                const LineDirection& line,
                                const Criteria& criteria,
-                               std::vector<DefectShell>& shells,
-                               Findings* findings) {
+                               SectionNotes notes) {
     SectionCondition c;
     c.height = s.height;
     c.decay = s.decay;
@@ -89,16 +132,12 @@ SectionCondition judge_section(const SurveyedSection& s,
     if (s.present_known) {
         c.present = s.present;
     }
-    if (findings != nullptr) {
-        note_position_conflicts(s, defects, line, criteria, *findings);
+    if (notes.findings != nullptr) {
+        note_position_conflicts(s, defects, line, criteria, *notes.findings);
     }
+    LimitFigures figures;
     if (s.present && *s.original > Length{}) {
-        c.shape = place_defects(s, line, criteria);
-        const RemainingSection section{c.shape};
-        c.strengths = strengths_of(section, *s.original, line, criteria);
-        look_for_weaker_places(s, line, criteria, c.shape, *c.strengths);
-        c.pieces = section.pieces();
-        c.split = section.lost_share() > criteria.split_loss_max * (1.0 + criteria.limit_tolerance);
+        figures = work_out(s, line, criteria, c, notes.trace);
     }
     if (!s.present && c.internal_rot && !s.pockets.empty()) {
         // Without a girth the shell behind a pocket can still fail: no real pole is stouter than this.
@@ -106,8 +145,14 @@ SectionCondition judge_section(const SurveyedSection& s,
         stout.present = criteria.girth_high;
         c.shape = place_defects(stout, line, criteria);
     }
-    c.shell_min = check_shell(s, c.shape, line, criteria, shells);
-    check_limits(s, criteria, c);
+    c.shell_min = check_shell(s, c.shape, line, criteria, notes.shells);
+    figures.shell_min = c.shell_min;
+    c.limits = check_limits(s, figures, criteria);
+    c.reasons = failed_limits(c.limits);
+    c.split = c.reasons.has(Reason::section_split);
+    if (notes.trace != nullptr) {
+        notes.trace->survey = s;
+    }
 
     c.upper_bound = !s.missing.empty();
     ReasonSet missing = s.missing;

@@ -39,6 +39,14 @@ Maybe<Length> greatest(Maybe<Length> a, Maybe<Length> b) {
     return std::max(*a, *b);
 }
 
+/// Wood that was certainly there once: the original girth is at least that.
+void raise_original(SurveyedSection& s, Length least, OriginalBasis basis) {
+    if (!s.original || *s.original < least) {
+        s.original = least;
+        s.original_basis = basis;
+    }
+}
+
 /// The survey of one visit, section by section.
 class Survey {
 public:
@@ -119,16 +127,20 @@ SurveyedSection Survey::begin_section(const SectionGroup& group) {
 void Survey::settle_bounds(SurveyedSection& s, const GirthRecord& girth, Maybe<Length> original) {
     s.original_known = original.has_value();
     s.original = original;
+    s.original_brought = original;
+    s.girth_measured = girth.measured;
+    s.rot_depth = girth.rot_depth;
     s.present = girth.measured;
     if (girth.measured && girth.rot_depth) {
         // The girth was taken after the rot came off: the wood was there once.
-        s.original = greatest(s.original, *girth.measured + kTwoPi * *girth.rot_depth);
+        raise_original(s, *girth.measured + kTwoPi * *girth.rot_depth, OriginalBasis::before_rot);
     } else if (!girth.measured && girth.rot_depth && original) {
         s.present = std::max(Length{}, *original - kTwoPi * *girth.rot_depth);
     }
     s.present_known = s.present.has_value();
     if (s.present) {
-        s.original = greatest(s.original, s.present);  // wood does not grow on a standing pole
+        s.present_basis = girth.measured ? PresentBasis::measured : PresentBasis::less_rot;
+        raise_original(s, *s.present, OriginalBasis::present_stands);
     } else {
         s.present = s.original;
     }
@@ -150,6 +162,7 @@ void Survey::settle_groundline(SurveyedSection& s) {
     if (girth.measured) {
         note_original_below(*girth.measured);
     }
+    s.original_basis = original_.groundline ? OriginalBasis::groundline : OriginalBasis::unknown;
     settle_bounds(s, girth, original_.groundline);
     const bool bored =
         visit.method == InspectionMethod::bore || visit.method == InspectionMethod::excavated;
@@ -158,7 +171,10 @@ void Survey::settle_groundline(SurveyedSection& s) {
             return in_.defects[i].kind == DefectKind::shell_rot;
         });
     const bool original_stands = bored && !rot_recorded;
-    s.present_known = s.present_known || (original_stands && s.original_known);
+    if (!s.present_known && original_stands && s.original_known) {
+        s.present_known = true;
+        s.present_basis = PresentBasis::original_stands;
+    }
     s.missing.add_if(!s.present_known && !original_stands, Reason::present_circumference_missing);
     s.missing.add_if(!s.original_known, Reason::original_circumference_missing);
     if (s.original_known) {
@@ -171,7 +187,9 @@ void Survey::settle_elsewhere(SurveyedSection& s, const SurveyedSection& groundl
     Maybe<Length> original;
     if (original_.groundline) {
         original = original_.carried_to(s.height, *original_.groundline);
-        if (!original_.carries_to(s.height, *original_.groundline) && findings_ != nullptr) {
+        const bool carried = original_.carries_to(s.height, *original_.groundline);
+        s.original_basis = carried ? OriginalBasis::carried : OriginalBasis::uncarried;
+        if (!carried && findings_ != nullptr) {
             findings_->push_back(make_finding(finding::kNoTaper, InputLayer::poles, -1, "", ""));
         }
     }
@@ -183,8 +201,10 @@ void Survey::settle_elsewhere(SurveyedSection& s, const SurveyedSection& groundl
             s.present = *s.original * (*groundline.present / *groundline.original);
         }
         s.present_known = groundline.present_known && s.original_known;
+        s.present_basis = s.present_known ? PresentBasis::as_groundline : PresentBasis::unknown;
     } else if (!s.present_known && s.height > Length{} && !girth.shell_rot) {
         s.present_known = s.original_known;
+        s.present_basis = s.present_known ? PresentBasis::original_stands : PresentBasis::unknown;
     }
     s.missing.add_if(!s.present_known && s.original_known, Reason::present_circumference_missing);
     s.missing.add_if(!s.original_known, Reason::original_circumference_missing);

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <span>
 #include <vector>
 
@@ -17,6 +18,25 @@ namespace linewood {
 /// Whether a defect is decay by its kind or its cause: shell rot, internal rot, or a pocket of decay,
 /// of insects or of no stated cause.
 bool is_decay(const Defect& d);
+
+/// How the original girth of a section came about.
+enum class OriginalBasis : std::uint8_t {
+    unknown,
+    groundline,      ///< what was found for the groundline
+    carried,         ///< that, carried to the section by the taper
+    uncarried,       ///< that, unchanged for want of a taper
+    before_rot,      ///< at least the girth now and the depth of the shell rot that came off
+    present_stands,  ///< raised to the girth now: wood does not grow on a standing pole
+};
+
+/// How the present girth of a section came about.
+enum class PresentBasis : std::uint8_t {
+    unknown,
+    measured,         ///< the least girth given
+    less_rot,         ///< the original less the depth of the shell rot
+    as_groundline,    ///< the original, shrunk as the groundline's has
+    original_stands,  ///< the original: nothing took any off
+};
 
 /// A pocket of a section whose two sizes are known; where it sits may not be.
 struct SurveyedPocket {
@@ -36,6 +56,8 @@ struct SurveyedBore {
     FacePosition position = FacePosition::not_recorded;
     bool sound = false;  ///< bored and found sound
     bool local = false;
+    double factor = 1.0;  ///< recorded thickness to effective
+    Maybe<Length> added;  ///< the depth of the pocket it was bored from
 };
 
 /// One section as recorded: girths brought to its height, defects sorted into pockets and bores.
@@ -49,6 +71,11 @@ struct SurveyedSection {
     Maybe<Length> present;
     bool original_known = false;
     bool present_known = false;
+    OriginalBasis original_basis = OriginalBasis::unknown;
+    PresentBasis present_basis = PresentBasis::unknown;
+    Maybe<Length> original_brought;  ///< of the groundline, brought here, before anything raised it
+    Maybe<Length> girth_measured;    ///< the least girth given here
+    Maybe<Length> rot_depth;         ///< the greatest depth of shell rot given all round
     std::vector<SurveyedPocket> pockets;
     std::vector<SurveyedBore> bores;
     std::vector<std::size_t> defects;  ///< all of them, positions in the pole's defects

@@ -24,6 +24,9 @@ struct VisitResult {
     Decision decision;
     std::vector<DefectShell> shells;
     std::optional<std::size_t> worst_section;
+    OriginalGirth original_found;
+    std::vector<SectionTrace> traces;  ///< empty where nobody asked
+    VerdictFacts facts;
 };
 
 std::optional<std::size_t> worst_of(const std::vector<SectionCondition>& sections,
@@ -110,15 +113,24 @@ private:
 
 class Assessor {
 public:
-    Assessor(const PoleFile& file, const WoodTables& tables, const Criteria& criteria)
+    Assessor(const PoleFile& file,
+             const WoodTables& tables,
+             const Criteria& criteria,
+             PoleTrace* trace)
         : file_{file},
           criteria_{criteria},
+          trace_{trace},
           lookup_{look_up(tables, file.pole)},
           ends_{pole_ends(tables, file.pole)} {}
 
     PoleAssessment assess(Findings& all_findings) {
         PoleAssessment a;
         PoleFindings findings{all_findings};
+        if (trace_ != nullptr) {
+            trace_->lookup = lookup_;
+            trace_->ends = ends_;
+            trace_->facts.not_wood = !file_.pole.is_wood;
+        }
         if (!file_.pole.is_wood) {
             a.reasons.add(Reason::not_wood);
             return a;
@@ -131,6 +143,11 @@ public:
             a.original = original.groundline;
             a.original_source = original.source;
             a.reasons.add(Reason::not_inspected);
+            if (trace_ != nullptr) {
+                trace_->original_found = original;
+                trace_->original = original;
+                trace_->facts.not_inspected = true;
+            }
             return a;
         }
         const auto first_latest = begin_of_last_day(visits);
@@ -148,6 +165,14 @@ public:
             compare_with_history(*visit, earlier, *chosen_visit, chosen, findings);
             chosen.shells.insert(chosen.shells.end(), earlier.shells.begin(), earlier.shells.end());
         }
+        if (trace_ != nullptr) {
+            trace_->visits = visits;
+            trace_->visit = *chosen_visit;
+            trace_->original_found = chosen.original_found;
+            trace_->original = chosen.original;
+            trace_->sections = std::move(chosen.traces);
+            trace_->facts = chosen.facts;
+        }
         fill(std::move(chosen), a);
         a.inspected_on = chosen_visit->inspection.inspected_on;
         return a;
@@ -160,17 +185,20 @@ private:
         r.fid = visit.inspection.fid;
         Findings doubts;
         r.original = find_original_girth(file_.pole, &visit.inspection, lookup_, &doubts);
+        r.original_found = r.original;
         const SurveyInput in{file_.pole, visit, file_.defects, ends_, criteria_};
         const auto surveyed = survey_sections(in, r.original, &doubts);
         r.sections.reserve(surveyed.size());
         for (const SurveyedSection& s : surveyed) {
+            SectionTrace* trace = trace_ == nullptr ? nullptr : &r.traces.emplace_back();
             r.sections.push_back(
-                judge_section(s, file_.defects, file_.line, criteria_, r.shells, &doubts));
+                judge_section(s, file_.defects, file_.line, criteria_, {r.shells, &doubts, trace}));
         }
         findings.add(std::move(doubts));
         r.worst_section = worst_of(r.sections, criteria_);
         const bool from_tables = r.original.source == OriginalSource::tables;
-        r.decision = decide({file_.pole, visit, file_.defects, r.sections, from_tables}, criteria_);
+        r.decision = decide(
+            {file_.pole, visit, file_.defects, r.sections, from_tables}, criteria_, &r.facts);
         return r;
     }
 
@@ -209,6 +237,7 @@ private:
 
     const PoleFile& file_;
     const Criteria& criteria_;
+    PoleTrace* trace_;
     TableLookup lookup_;
     PoleEnds ends_;
 };
@@ -218,8 +247,9 @@ private:
 PoleAssessment assess_pole(const PoleFile& file,
                            const WoodTables& tables,
                            const Criteria& criteria,
-                           Findings& findings) {
-    return Assessor{file, tables, criteria}.assess(findings);
+                           Findings& findings,
+                           PoleTrace* trace) {
+    return Assessor{file, tables, criteria, trace}.assess(findings);
 }
 
 }  // namespace linewood

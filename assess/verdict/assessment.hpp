@@ -13,6 +13,7 @@
 #include "assess/record/line_direction.hpp"
 #include "assess/record/pole.hpp"
 #include "assess/verdict/verdict.hpp"
+#include "assess/wood/table_girth.hpp"
 #include "assess/wood/wood_tables.hpp"
 
 namespace linewood {
@@ -42,12 +43,26 @@ struct PoleAssessment {
     std::vector<DefectShell> shells;  ///< of the defects of every visit
 };
 
+/// How a pole came to its assessment: the very values used, for showing them.
+struct PoleTrace {
+    TableLookup lookup;
+    PoleEnds ends;
+    std::vector<Visit> visits;     ///< oldest first
+    std::optional<Visit> visit;    ///< the one the assessment is of
+    OriginalGirth original_found;  ///< before the groundline's own girths raised it
+    OriginalGirth original;
+    std::vector<SectionTrace> sections;  ///< as PoleAssessment::sections
+    VerdictFacts facts;
+};
+
 /// Assesses a pole. The latest inspection counts; of several on that day, the worse. Earlier ones are
 /// history: a failed section or extensive damage seen then and not now is a finding.
+/// How it was done goes to `trace`, if not null.
 /// Doubts go to `findings`; those about the pole itself leave `feature` empty for the caller to fill.
 PoleAssessment assess_pole(const PoleFile& file,
                            const WoodTables& tables,
                            const Criteria& criteria,
-                           Findings& findings);
+                           Findings& findings,
+                           PoleTrace* trace = nullptr);
 
 }  // namespace linewood

@@ -1,29 +1,14 @@
 #include "assess/verdict/verdict.hpp"
 
 #include <algorithm>
+#include <array>
 
 #include "assess/condition/rounding.hpp"
 
 namespace linewood {
 namespace {
 
-/// What the sections and the visit say together, asked once.
-struct Facts {
-    bool zone_fails = false;
-    bool above_fails = false;
-    bool decay = false;
-    bool decay_above = false;
-    bool rot_in_zone = false;
-    bool bored_above = false;
-    bool recorded_above = false;
-    bool incomplete = false;
-    bool far_below_limit = false;  ///< governing strength under the urgent share of its limit
-    bool split = false;
-    bool reinforced = false;
-    bool extensive = false;
-    bool unsafe = false;
-    bool below_excavation = false;
-};
+using Facts = VerdictFacts;
 
 bool in_zone(Length height, const Criteria& criteria) {
     return !is_above(height, criteria.zone_top);
@@ -77,21 +62,68 @@ Facts gather(const DecisionInput& in, const Criteria& criteria) {
     return f;
 }
 
-Verdict first_that_applies(const Facts& f) {
-    const bool zone_decides = f.zone_fails && !f.reinforced;
-    const bool fit_for_stub = !f.decay_above && !f.reinforced;
-    // Unsafe to climb, and a stub would not mend it: nothing in the zone fails, or it has one.
-    const bool unsafe_above = f.unsafe && (!f.zone_fails || f.reinforced);
-    if (f.above_fails || f.extensive || unsafe_above) {
-        return Verdict::replace;
-    }
-    if (zone_decides || f.below_excavation) {
-        return fit_for_stub ? Verdict::stub : Verdict::replace;
-    }
-    if (f.incomplete) {
-        return Verdict::unassessed;
-    }
-    return f.decay ? Verdict::treat : Verdict::serviceable;
+/// One rule: at which step it is asked, what it says, and when.
+struct RuleRow {
+    VerdictRule rule;
+    int step;
+    Verdict verdict;
+    std::string_view name;
+    bool (*applies)(const Facts&);
+};
+
+constexpr std::array<RuleRow, kVerdictRules> kRules{{
+    {VerdictRule::not_wood,
+     0,
+     Verdict::unassessed,
+     "not_wood",
+     [](const Facts& f) { return f.not_wood; }},
+    {VerdictRule::not_inspected,
+     0,
+     Verdict::unassessed,
+     "not_inspected",
+     [](const Facts& f) { return f.not_inspected; }},
+    {VerdictRule::fails_above,
+     1,
+     Verdict::replace,
+     "fails_above",
+     [](const Facts& f) { return f.above_fails; }},
+    {VerdictRule::extensive_damage,
+     1,
+     Verdict::replace,
+     "extensive_damage",
+     [](const Facts& f) { return f.extensive; }},
+    {VerdictRule::zone_unfit_for_stub,
+     1,
+     Verdict::replace,
+     "zone_unfit_for_stub",
+     [](const Facts& f) { return f.zone_calls() && !f.fit_for_stub(); }},
+    // A stub would not mend it: nothing in the zone fails, or it has one.
+    {VerdictRule::unsafe_to_climb,
+     1,
+     Verdict::replace,
+     "unsafe_to_climb",
+     [](const Facts& f) { return f.unsafe && (!f.zone_fails || f.reinforced); }},
+    {VerdictRule::zone_fit_for_stub,
+     2,
+     Verdict::stub,
+     "zone_fit_for_stub",
+     [](const Facts& f) { return f.zone_calls(); }},
+    {VerdictRule::something_missing,
+     3,
+     Verdict::unassessed,
+     "something_missing",
+     [](const Facts& f) { return f.incomplete; }},
+    {VerdictRule::decay, 4, Verdict::treat, "decay", [](const Facts& f) { return f.decay; }},
+    {VerdictRule::the_rest,
+     5,
+     Verdict::serviceable,
+     "the_rest",
+     [](const Facts& /*f*/) { return true; }},
+}};
+
+const RuleRow& first_that_applies(const Facts& f) {
+    return *std::find_if(
+        kRules.begin(), kRules.end(), [&](const RuleRow& r) { return r.applies(f); });
 }
 
 Urgency urgency_of(Verdict verdict, const Facts& f) {
@@ -158,10 +190,28 @@ std::string_view name_of(Urgency u) {
     return "";
 }
 
-Decision decide(const DecisionInput& in, const Criteria& criteria) {
+std::string_view name_of(VerdictRule rule) { return kRules[static_cast<std::size_t>(rule)].name; }
+
+std::vector<AskedRule> ask_rules(const VerdictFacts& facts) {
+    const int deciding = first_that_applies(facts).step;
+    std::vector<AskedRule> asked;
+    asked.reserve(kVerdictRules);
+    for (const RuleRow& r : kRules) {
+        const RuleAnswer answer = r.step > deciding  ? RuleAnswer::not_reached
+                                  : r.applies(facts) ? RuleAnswer::applies
+                                                     : RuleAnswer::does_not_apply;
+        asked.push_back({r.rule, r.verdict, answer});
+    }
+    return asked;
+}
+
+Decision decide(const DecisionInput& in, const Criteria& criteria, VerdictFacts* looked_at) {
     const Facts facts = gather(in, criteria);
+    if (looked_at != nullptr) {
+        *looked_at = facts;
+    }
     Decision d;
-    d.verdict = first_that_applies(facts);
+    d.verdict = first_that_applies(facts).verdict;
     d.urgency = urgency_of(d.verdict, facts);
     for (const SectionCondition& s : in.sections) {
         d.reasons.add(s.reasons);

@@ -4,6 +4,7 @@
 #include <optional>
 #include <span>
 #include <string_view>
+#include <vector>
 
 #include "assess/condition/criteria.hpp"
 #include "assess/condition/section_condition.hpp"
@@ -27,6 +28,60 @@ struct Decision {
     ReasonSet reasons;
 };
 
+/// What the sections and the visit of a pole say together: all that the rules look at.
+struct VerdictFacts {
+    bool not_wood = false;
+    bool not_inspected = false;
+    bool zone_fails = false;
+    bool above_fails = false;
+    bool decay = false;
+    bool decay_above = false;
+    bool rot_in_zone = false;
+    bool bored_above = false;
+    bool recorded_above = false;
+    bool incomplete = false;
+    bool far_below_limit = false;  ///< governing strength under the urgent share of its limit
+    bool split = false;
+    bool reinforced = false;
+    bool extensive = false;
+    bool unsafe = false;
+    bool below_excavation = false;
+
+    /// Nothing above bars a stub, and the pole has none.
+    bool fit_for_stub() const { return !decay_above && !reinforced; }
+    /// The zone fails and its limits decide, or decay goes on below.
+    bool zone_calls() const { return (zone_fails && !reinforced) || below_excavation; }
+};
+
+/// The rules of the verdict in the order in which they are asked. The first that applies decides.
+enum class VerdictRule : std::uint8_t {
+    not_wood,
+    not_inspected,
+    fails_above,
+    extensive_damage,
+    zone_unfit_for_stub,
+    unsafe_to_climb,
+    zone_fit_for_stub,
+    something_missing,
+    decay,
+    the_rest,
+};
+inline constexpr std::size_t kVerdictRules = 10;
+
+/// The code of a rule: as its enumerator.
+std::string_view name_of(VerdictRule rule);
+
+enum class RuleAnswer : std::uint8_t { applies, does_not_apply, not_reached };
+
+struct AskedRule {
+    VerdictRule rule = VerdictRule::not_wood;
+    Verdict verdict = Verdict::unassessed;  ///< where it applies
+    RuleAnswer answer = RuleAnswer::not_reached;
+};
+
+/// Every rule with its answer. The four that say `replace` stand as one step: all are answered.
+std::vector<AskedRule> ask_rules(const VerdictFacts& facts);
+
 /// What a decision looks at.
 struct DecisionInput {
     const Pole& pole;
@@ -37,7 +92,10 @@ struct DecisionInput {
 };
 
 /// The verdict on an inspected wood pole: the first rule that applies, with every limit that failed
-/// and every rule that spoke among the reasons.
-Decision decide(const DecisionInput& in, const Criteria& criteria);
+/// and every rule that spoke among the reasons. @param looked_at filled with what it looked at, if not
+/// null: ask_rules() of that gives the verdict again, rule by rule.
+Decision decide(const DecisionInput& in,
+                const Criteria& criteria,
+                VerdictFacts* looked_at = nullptr);
 
 }  // namespace linewood
