@@ -18,7 +18,12 @@ public:
           options_{std::move(options)},
           loan_{pool_->borrow(index_)} {
         options_.batch_size = std::max<std::size_t>(options_.batch_size, 1);
-        ignore_unwanted();
+        if (options_.where.empty()) {
+            ignore_unwanted();
+        } else {
+            options_.columnar = false;
+            filter();
+        }
         loan_.layer().ResetReading();
         if (options_.columnar) {
             arrow_ = ArrowReader::open(loan_.dataset(), loan_.layer(), schema_, options_);
@@ -27,6 +32,17 @@ public:
             open_stream();
         }
     }
+
+    ~Impl() {
+        if (!options_.where.empty()) {
+            const ErrorCollector quiet;
+            loan_.layer().SetAttributeFilter(nullptr);  // the handle goes back for others to use
+        }
+    }
+    Impl(const Impl&) = delete;
+    Impl& operator=(const Impl&) = delete;
+    Impl(Impl&&) = delete;
+    Impl& operator=(Impl&&) = delete;
 
     bool next(FeatureBatch& batch) {
         std::unique_ptr<BatchRows>& slot = batch.rows_slot();
@@ -106,6 +122,19 @@ private:
         loan_.layer().SetIgnoredFields(const_cast<const char**>(ignored.List()));
     }
 
+    void filter() {
+        const ErrorCollector errors;
+        loan_.layer().SetIgnoredFields(nullptr);
+        if (loan_.layer().SetAttributeFilter(options_.where.c_str()) != OGRERR_NONE ||
+            errors.failed()) {
+            loan_.spoil();
+            throw_gdal_error(pool_->entry(index_).file,
+                             schema_.name,
+                             "the filter " + options_.where + " cannot be used",
+                             errors);
+        }
+    }
+
     void fill(std::unique_ptr<BatchRows>& slot) {
         auto* rows = dynamic_cast<FeatureRows*>(slot.get());
         if (rows == nullptr) {
@@ -157,7 +186,7 @@ private:
     void check_count(std::int64_t read) {
         const GDALDriver* driver = loan_.dataset().GetDriver();
         const std::string name = driver == nullptr ? "" : driver->GetDescription();
-        if (name == "FlatGeobuf" && schema_.feature_count > read) {
+        if (name == "FlatGeobuf" && options_.where.empty() && schema_.feature_count > read) {
             loan_.spoil();
             throw DataError{pool_->entry(index_).file,
                             schema_.name,

@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <memory>
 #include <optional>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -16,6 +17,9 @@ struct ReadOptions {
     /// Positions in the schema of the columns wanted; nothing = all. A short list is much cheaper.
     std::optional<std::vector<std::size_t>> columns = std::nullopt;
     bool geometry = true;
+    /// Only features that this holds of, in OGR's words (`height > 40 AND species = 'x'`); empty = all.
+    /// Such a read is feature by feature, with all columns.
+    std::string where = {};
     std::size_t batch_size = 4096;
     /// Read GeoPackage, FlatGeobuf and CSV past OGR's features where that is safe (the values are the
     /// same; it is two to five times as fast). Off = always feature by feature.
@@ -27,7 +31,7 @@ struct ReadOptions {
 /// Memory: two batches at most.
 class FeatureReader {
 public:
-    /// @throws DataError as Source::schema().
+    /// @throws DataError as Source::schema(), and where the filter cannot be understood.
     FeatureReader(const Source& source, std::string_view layer, ReadOptions options = {});
     ~FeatureReader();
     FeatureReader(FeatureReader&& other) noexcept;

@@ -151,11 +151,14 @@ bool is_own_file(const fs::path& file, const std::set<std::string>& layers) {
            (file.filename() == "fields.csv" || std::any_of(layers.begin(), layers.end(), names));
 }
 
-void check_folder_is_ours(const fs::path& folder) {
+void check_folder_is_ours(const fs::path& folder, const OutputPlace::IsOwn& is_own) {
     const std::set<std::string> layers = layers_listed(folder);
+    const auto ours = [&](const fs::path& file) {
+        return is_own ? is_own(file) : is_own_file(file, layers);
+    };
     std::error_code error;
     for (fs::directory_iterator it{folder, error}, end; !error && it != end; it.increment(error)) {
-        if (!it->is_regular_file() || it->is_symlink() || !is_own_file(it->path(), layers)) {
+        if (!it->is_regular_file() || it->is_symlink() || !ours(it->path())) {
             throw DataError{folder.string(),
                             "",
                             "not replaced, because it holds '" + it->path().filename().string() +
@@ -169,8 +172,9 @@ void check_folder_is_ours(const fs::path& folder) {
 OutputPlace::OutputPlace(const fs::path& target,
                          Form form,
                          bool overwrite,
-                         std::vector<std::string>& notes)
-    : target_{resolved(target)}, form_{form}, overwrite_{overwrite} {
+                         std::vector<std::string>& notes,
+                         IsOwn is_own)
+    : target_{resolved(target)}, form_{form}, overwrite_{overwrite}, is_own_{std::move(is_own)} {
     std::error_code error;
     const fs::path parent = parent_of(target_);
     if (!fs::is_directory(parent, error)) {
@@ -232,7 +236,7 @@ void OutputPlace::check_target() const {
                         "it exists already; give --overwrite to replace it, or another name"};
     }
     if (is_folder) {
-        check_folder_is_ours(target_);
+        check_folder_is_ours(target_, is_own_);
     }
 }
 

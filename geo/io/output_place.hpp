@@ -1,6 +1,7 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -11,15 +12,19 @@ namespace linewood {
 class OutputPlace {
 public:
     enum class Form { file, folder };
+    /// Whether a file in a folder that is to be replaced was written by this tool.
+    using IsOwn = std::function<bool(const std::filesystem::path&)>;
 
     /// Removes what dead runs left beside the target (a sentence each in `notes`), and reserves the
     /// name. A folder is created; a file's name is only tried.
     /// @throws DataError where the target exists and `overwrite` is off, is of the other form, has a
     /// database's side files beside it, is a folder with foreign files in it, or cannot be written.
+    /// @param is_own of a folder; nothing: the files of a dataset's layers, as `fields.csv` lists them.
     OutputPlace(const std::filesystem::path& target,
                 Form form,
                 bool overwrite,
-                std::vector<std::string>& notes);
+                std::vector<std::string>& notes,
+                IsOwn is_own = {});
     ~OutputPlace();
     OutputPlace(const OutputPlace&) = delete;
     OutputPlace& operator=(const OutputPlace&) = delete;
@@ -45,6 +50,7 @@ private:
     std::filesystem::path work_;
     Form form_;
     bool overwrite_;
+    IsOwn is_own_;
     bool done_ = false;
 };
 
