@@ -2,14 +2,12 @@
 
 #include <malloc.h>
 
-#include "src/pipeline/defect_reader.hpp"
-#include "src/pipeline/input_findings.hpp"
-#include "src/pipeline/inspection_reader.hpp"
 #include "src/pipeline/line_network.hpp"
 #include "src/pipeline/output_layers.hpp"
 #include "src/pipeline/pole_writer.hpp"
 #include "src/pipeline/record_writer.hpp"
 #include "src/pipeline/run_counts.hpp"
+#include "src/pipeline/run_reader.hpp"
 #include "src/pipeline/run_record.hpp"
 #include "src/pipeline/span_writer.hpp"
 
@@ -60,21 +58,10 @@ public:
 private:
     /// Everything but the features themselves, layer by layer.
     void read() {
-        LineNetwork line =
-            read_line_network(inputs_, job_, &job_.tables, frame_, findings_, monitor_);
-        data_.poles = std::move(line.poles);
-        data_.network = std::move(line.network);
-        out_.spans.number_pieces_from(line.greatest_span_fid + 1);
-        log_.write(findings_);
-        monitor_.stage("read inspections and defects", -1);
         const auto write_findings = [&] { log_.write(findings_); };
-        data_.inspections = read_inspections(inputs_, data_.poles, findings_, write_findings);
-        data_.inspections.drop_rows();  // they are written as read
-        write_findings();
-        const AzimuthResolver resolver{data_.network, data_.poles, frame_, job_.declination};
-        data_.defects = read_defects(
-            inputs_, data_.poles, data_.inspections, resolver, findings_, write_findings);
-        write_findings();
+        // Inspections are written as read: which row is whose is not asked again.
+        data_ = read_run_data(inputs_, job_, frame_, findings_, {write_findings, false}, monitor_);
+        out_.spans.number_pieces_from(data_.greatest_span_fid + 1);
         data_.poles.ids.drop_lookup();
         data_.network.drop_neighbours();
     }

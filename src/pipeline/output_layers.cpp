@@ -131,7 +131,7 @@ private:
 
 }  // namespace
 
-OutputDataset create_output(const NetworkJob& job, const InputLayers& inputs) {
+void refuse_place_of_input(const NetworkJob& job, const InputLayers& inputs) {
     std::error_code none;
     for (const auto& layer : inputs.layers) {
         if (!layer) {
@@ -146,6 +146,10 @@ OutputDataset create_output(const NetworkJob& job, const InputLayers& inputs) {
             }
         }
     }
+}
+
+OutputDataset create_output(const NetworkJob& job, const InputLayers& inputs) {
+    refuse_place_of_input(job, inputs);
     return OutputDataset::create(job.out, job.format, OutputOptions{.overwrite = job.overwrite});
 }
 

@@ -25,6 +25,9 @@ struct NetworkLayers {
     LayerWriter& run;
 };
 
+/// @throws JobError where the output would take the place of an input, or of a folder that holds one.
+void refuse_place_of_input(const NetworkJob& job, const InputLayers& inputs);
+
 /// Creates the output. @throws JobError where it would take the place of an input, or of a folder that
 /// holds one: with --overwrite too, the input is never changed. DataError as OutputDataset::create.
 OutputDataset create_output(const NetworkJob& job, const InputLayers& inputs);

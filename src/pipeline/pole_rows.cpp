@@ -105,6 +105,11 @@ PoleCells pole_cells(const PoleAssessment& a, const LineCells& line, UnitSystem 
     return c;
 }
 
+std::optional<double> known_worst_strength(const PoleAssessment& a) {
+    return worst_is_known(a) ? std::optional{a.sections[*a.worst_section].strengths->governing}
+                             : std::nullopt;
+}
+
 SectionCells section_cells(std::string_view pole_id, const SectionCondition& s, UnitSystem units) {
     SectionCells c;
     c[0] = text_cell(pole_id);

@@ -2,6 +2,7 @@
 
 #include <array>
 #include <cstddef>
+#include <optional>
 #include <string_view>
 #include <vector>
 
@@ -24,6 +25,10 @@ LineCells line_cells(const LineDirection& line, LineTrust trust);
 
 /// The added columns of one pole, in the order of pole_fields().
 PoleCells pole_cells(const PoleAssessment& a, const LineCells& line, UnitSystem units);
+
+/// The governing strength of the worst section, a share; nothing where it has no value of its own, or where
+/// a section without one may be worse.
+std::optional<double> known_worst_strength(const PoleAssessment& a);
 
 /// The row of one section, in the order of section_fields().
 SectionCells section_cells(std::string_view pole_id, const SectionCondition& s, UnitSystem units);

@@ -6,6 +6,7 @@
 #include "geo/io/data_error.hpp"
 #include "src/pipeline/layer_pass.hpp"
 #include "src/pipeline/pole_rows.hpp"
+#include "src/pipeline/run_reader.hpp"
 
 namespace linewood {
 namespace {
@@ -48,10 +49,8 @@ public:
 
 private:
     void assess_row(std::uint32_t pole, AssessedBatch& result) const {
-        const std::size_t before = result.findings.size();
         const LineDirection line = data_.direction(pole);
-        const PoleAssessment a = assess_one(pole, line, result.findings);
-        name_findings(pole, before, result.findings);
+        const PoleAssessment a = assess_pole_of(data_, job_, pole, line, result.findings);
         result.poles.push_back(pole_cells(a, line_cells(line, data_.trust(pole)), job_.units));
         for (const SectionCondition& s : a.sections) {
             result.sections.push_back(section_cells(data_.poles.ids.id(pole), s, job_.units));
@@ -62,29 +61,6 @@ private:
         const std::uint32_t first_defect = data_.defects.first_slot(pole);
         for (const DefectShell& shell : a.shells) {
             data_.defect_shells[first_defect + shell.defect] = shell.shell;
-        }
-    }
-
-    PoleAssessment assess_one(std::uint32_t pole,
-                              const LineDirection& line,
-                              Findings& findings) const {
-        if (data_.poles.duplicate[pole]) {
-            PoleAssessment a;
-            a.reasons.add(Reason::duplicate_pole_id);
-            return a;
-        }
-        const std::vector<Inspection> inspections = data_.inspections.of(pole);
-        const std::vector<Defect> defects = data_.defects.of(pole);
-        const PoleFile file{data_.poles.poles[pole], line, inspections, defects};
-        return assess_pole(file, job_.tables, job_.criteria, findings);
-    }
-
-    void name_findings(std::uint32_t pole, std::size_t from, Findings& findings) const {
-        for (std::size_t i = from; i < findings.size(); ++i) {
-            if (findings[i].layer == InputLayer::poles) {
-                findings[i].feature = std::string{data_.poles.ids.id(pole)};
-            }
-            findings[i].place = data_.poles.place(pole);
         }
     }
 

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <vector>
 
 #include "assess/record/finding.hpp"
@@ -18,6 +19,7 @@ struct RunData {
     Network network = NetworkBuilder{Ground::planar(1.0), {}}.finish();  ///< empty
     InspectionStore inspections;
     DefectStore defects;
+    std::int64_t greatest_span_fid = -1;
     std::vector<Verdict> verdicts;             ///< by pole, once assessed
     std::vector<Maybe<Length>> defect_shells;  ///< by slot of the defect store, once assessed
 

@@ -1,5 +1,6 @@
 #include "src/pipeline/run_record.hpp"
 
+#include <algorithm>
 #include <array>
 #include <filesystem>
 #include <set>
@@ -90,6 +91,23 @@ void add_counts(const std::vector<LayerCount>& in,
 }
 
 }  // namespace
+
+std::string shown_inputs(const InputLayers& inputs) {
+    std::vector<std::string> names;
+    for (const auto& ref : inputs.layers) {
+        if (ref) {
+            std::string name = shown_name(ref->source);
+            if (std::find(names.begin(), names.end(), name) == names.end()) {
+                names.push_back(std::move(name));
+            }
+        }
+    }
+    std::string all;
+    for (const std::string& name : names) {
+        all += (all.empty() ? "" : ", ") + name;
+    }
+    return all;
+}
 
 std::string_view tool_version() { return LINEWOOD_VERSION; }
 

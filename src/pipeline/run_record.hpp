@@ -38,6 +38,9 @@ std::vector<RunStatement> network_statements(const NetworkJob& job,
 
 void write_statements(const std::vector<RunStatement>& statements, LayerWriter& out);
 
+/// The datasets of a run by name, each once: `network.gpkg, visits.csv`.
+std::string shown_inputs(const InputLayers& inputs);
+
 /// The version of the program.
 std::string_view tool_version();
 
