@@ -9,6 +9,7 @@
 #include "assess/record/defect.hpp"
 #include "assess/wood/table_girth.hpp"
 #include "src/job/unit_system.hpp"
+#include "src/report/svg.hpp"
 
 namespace linewood {
 
@@ -22,9 +23,10 @@ struct PoleElevationInput {
     UnitSystem units = UnitSystem::us;
     std::string title = "Pole";  ///< e.g. the pole's id; any text, shortened to fit
     std::string subtitle{};      ///< e.g. verdict and date; may be empty
+    SvgForm form = SvgForm::document;
 };
 
-/// A side view of one pole as a stand-alone SVG document: tip, butt and burial depth, the taper of the
+/// A side view of one pole as a stand-alone SVG document, or as a part of a page: tip, butt and burial depth, the taper of the
 /// sound pole (dashed where it is not known), the groundline zone, every section with its remaining
 /// strength, every defect at its height (with its extent, where recorded), a height scale.
 ///

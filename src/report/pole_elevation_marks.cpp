@@ -126,7 +126,7 @@ void draw_elevation_legend(
     for (const double dy : {-3.5, 3.5}) {
         draw_zigzag(svg, first.sign().y + dy, first.sign().x - kHalf, first.sign().x + kHalf);
     }
-    first.words("here the height scale changes; a single line: end not recorded");
+    first.words("scale changes; a single line: end unknown");
 
     LegendColumn second{svg, left + 362.0, top};
     const auto defect = [&](DefectKind kind, const char* words) {
@@ -137,8 +137,8 @@ void draw_elevation_legend(
     defect(DefectKind::internal_rot, "internal rot");
     defect(DefectKind::bore, "bored and found sound");
     defect(DefectKind::shell_rot, "shell rot");
-    draw_extent_mark(svg, second.sign().x + 90.0, second.sign().y - 8.0, second.sign().y + 8.0);
-    svg.text({second.sign().x + 102.0, second.sign().y + 5.0}, "extent", {{"class", "lw-small"}});
+    draw_extent_mark(svg, second.sign().x, second.sign().y - 8.0, second.sign().y + 8.0);
+    second.words("extent up and down");
     svg.text({left + 4.0, top + 5.0 * kRow + 5.0},
              "Heights in " + legend.height_unit +
                  " above the groundline. Widths are drawn larger than heights.",

@@ -141,11 +141,15 @@ std::string section_drawing(const SectionDrawingInput& in) {
         parts.rot = void_outline(in.section.shape);
     }
     const double height = kNotesTop + height_of_notes(parts);
-    SvgWriter svg{kWidth, height, in.title, description(parts), kDrawingStyle};
-    define_hatches(svg);
+    SvgWriter svg{kWidth, height, in.title, description(parts), kDrawingStyle, in.form};
+    if (in.form == SvgForm::document) {
+        define_hatches(svg);
+    }
     svg.element("rect", {{"class", "lw-page"}, {"width", kWidth}, {"height", height}});
-    svg.text({30.0, 38.0}, svg_shortened(in.title, 66), {{"class", "lw-title"}});
-    svg.text({30.0, 63.0}, svg_shortened(in.subtitle, 100), {{"class", "lw-sub"}});
+    if (in.form == SvgForm::document) {
+        svg.text({30.0, 38.0}, svg_shortened(in.title, 66), {{"class", "lw-title"}});
+        svg.text({30.0, 63.0}, svg_shortened(in.subtitle, 100), {{"class", "lw-sub"}});
+    }
     svg.text({30.0, 96.0}, "Plan, north up", {{"class", "lw-head"}});
     svg.text({478.0, 96.0}, "Remaining strength by direction of load", {{"class", "lw-head"}});
     draw_plan(svg, parts, kPlanCentre, kPlanRadius);

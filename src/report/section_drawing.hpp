@@ -7,6 +7,7 @@
 #include "assess/condition/section_condition.hpp"
 #include "assess/record/line_direction.hpp"
 #include "src/job/unit_system.hpp"
+#include "src/report/svg.hpp"
 
 namespace linewood {
 
@@ -26,9 +27,10 @@ struct SectionDrawingInput {
     /// The readings of `section.shape.shell` have no true azimuth (the least all round): no bores are
     /// drawn, only the void.
     bool shell_all_round = false;
+    SvgForm form = SvgForm::document;  ///< a fragment has no heading: the page has one
 };
 
-/// One cross-section as a stand-alone SVG document, north up.
+/// One cross-section as a stand-alone SVG document, or as a part of a page, north up.
 ///
 /// Left: the original outline (dashed), the wood that remains (hatched; pieces that do not carry are
 /// dotted with a dashed edge), pockets, void, bores, the line and what lies across it, the in-line and

@@ -34,13 +34,14 @@ void add_strengths(const SectionDrawingInput& in, std::vector<NumberRow>& rows) 
     const SectionStrengths& s = *in.section.strengths;
     const Criteria& c = in.criteria;
     const bool transverse = transverse_governs(in.line, c);
-    rows.push_back(
-        {transverse ? "Governs: A, across the line" : "Governs: W, the weakest direction",
-         share_text(s.governing, c.governing_strength_min),
-         plain_percent(c.governing_strength_min),
-         c.meets(s.governing, c.governing_strength_min)});
+    // Where something needed is missing the strengths are no values, only what they are at most.
+    const std::string at_most = in.section.upper_bound ? "\u2264 " : "";
+    rows.push_back({transverse ? "Governs: A, across the line" : "Governs: W, weakest",
+                    at_most + share_text(s.governing, c.governing_strength_min),
+                    plain_percent(c.governing_strength_min),
+                    c.meets(s.governing, c.governing_strength_min)});
     rows.push_back({"W weakest, " + load_words(s.weakest_axis),
-                    share_text(s.weakest, c.weakest_strength_min),
+                    at_most + share_text(s.weakest, c.weakest_strength_min),
                     plain_percent(c.weakest_strength_min),
                     c.meets(s.weakest, c.weakest_strength_min)});
     if (s.transverse && !transverse) {

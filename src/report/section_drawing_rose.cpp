@@ -90,7 +90,8 @@ private:
                      centre_,
                      azimuth,
                      radius_ + 9.0,
-                     std::string{letter} + " " + share_text(share, limit));
+                     std::string{letter} + (parts_.in.section.upper_bound ? " \u2264 " : " ") +
+                         share_text(share, limit));
         lines_.push_back(azimuth);
         lines_.push_back(azimuth + 180.0);
     }

@@ -139,11 +139,22 @@ SvgWriter::SvgWriter(double width,
                      double height,
                      std::string_view title,
                      std::string_view description,
-                     std::string_view style)
-    : out_{"<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"} {
+                     std::string_view style,
+                     SvgForm form) {
+    const double top = form == SvgForm::fragment ? kSvgHeading : 0.0;
+    const std::string box =
+        "0 " + svg_number(top) + " " + svg_number(width) + " " + svg_number(height - top);
+    if (form == SvgForm::fragment) {
+        open("svg",
+             {{"class", "lw-drawing"}, {"viewBox", box}, {"role", "img"}, {"aria-label", title}});
+        indent();
+        out_ += "<desc>" + svg_escape(description) + "</desc>\n";
+        return;
+    }
+    out_ = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
     open("svg",
          {{"xmlns", "http://www.w3.org/2000/svg"},
-          {"viewBox", "0 0 " + svg_number(width) + " " + svg_number(height)},
+          {"viewBox", box},
           {"width", width},
           {"height", height},
           {"role", "img"},
@@ -157,6 +168,17 @@ SvgWriter::SvgWriter(double width,
     out_ += style;
     indent();
     out_ += "</style>\n";
+}
+
+SvgWriter SvgWriter::definitions() {
+    SvgWriter svg;
+    svg.open("svg",
+             {{"class", "lw-definitions"},
+              {"width", 0.0},
+              {"height", 0.0},
+              {"aria-hidden", "true"},
+              {"focusable", "false"}});
+    return svg;
 }
 
 void SvgWriter::indent() { out_.append(open_.size(), ' '); }

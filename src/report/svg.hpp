@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <initializer_list>
 #include <string>
 #include <string_view>
@@ -48,6 +49,12 @@ struct SvgPoint {
 /// The `d` of one path of closed rings.
 std::string svg_path(const std::vector<std::vector<SvgPoint>>& rings);
 
+/// A file of its own, or a part of a page that has the style and the hatches already.
+enum class SvgForm : std::uint8_t { document, fragment };
+
+/// Height of the heading of a document, left away in a fragment.
+inline constexpr double kSvgHeading = 72.0;
+
 /// Writes one SVG 1.1 document: no scripts, no links, no fonts or images from elsewhere. With a title
 /// and a description for readers who do not see it. The same calls give the same bytes.
 ///
@@ -56,12 +63,18 @@ std::string svg_path(const std::vector<std::vector<SvgPoint>>& rings);
 class SvgWriter {
 public:
     /// @param width of the viewBox, as @p height; the drawing scales with the page.
+    /// As a fragment of an HTML page there is no declaration and no style, and the drawing begins below
+    /// `kSvgHeading`: the page has a heading.
     /// @param style the content of one `<style>` element: the program's own, never a user's text.
     SvgWriter(double width,
               double height,
               std::string_view title,
               std::string_view description,
-              std::string_view style);
+              std::string_view style,
+              SvgForm form = SvgForm::document);
+
+    /// The start of an element that only holds definitions for the other drawings of a page.
+    static SvgWriter definitions();
 
     void open(std::string_view name, SvgAttributes attributes = {});
     void close();
@@ -73,6 +86,7 @@ public:
     std::string finish();
 
 private:
+    SvgWriter() = default;
     void begin(std::string_view name, SvgAttributes attributes);
     void indent();
 
