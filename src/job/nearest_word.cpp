@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cstddef>
+#include <utility>
 
 #include <fmt/core.h>
 
@@ -55,6 +56,31 @@ std::optional<std::string_view> nearest_word(std::string_view word,
         }
     }
     return best;
+}
+
+std::vector<std::string_view> nearest_words(std::string_view word,
+                                            std::span<const std::string_view> words,
+                                            std::size_t most) {
+    std::vector<std::pair<std::size_t, std::string_view>> near;
+    for (const std::string_view candidate : words) {
+        if (word.size() > kLongest || candidate.size() > kLongest) {
+            continue;
+        }
+        const std::size_t d = distance(word, candidate);
+        if (2 * d > candidate.size() || (near.size() == most && d >= near.back().first)) {
+            continue;
+        }
+        const auto after = std::find_if(
+            near.begin(), near.end(), [d](const auto& other) { return other.first > d; });
+        near.insert(after, {d, candidate});
+        near.resize(std::min(near.size(), most));
+    }
+    std::vector<std::string_view> words_only;
+    words_only.reserve(near.size());
+    for (const auto& [d, candidate] : near) {
+        words_only.push_back(candidate);
+    }
+    return words_only;
 }
 
 std::string did_you_mean(std::string_view word, std::span<const std::string_view> words) {

@@ -1,9 +1,11 @@
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace linewood {
 
@@ -13,6 +15,12 @@ namespace linewood {
 /// passed over.
 std::optional<std::string_view> nearest_word(std::string_view word,
                                              std::span<const std::string_view> words);
+
+/// The nearest `most` words, nearest first; fewer, or none, where others differ in more than half of their
+/// letters.
+std::vector<std::string_view> nearest_words(std::string_view word,
+                                            std::span<const std::string_view> words,
+                                            std::size_t most);
 
 /// ` (did you mean "…"?)`, or nothing.
 std::string did_you_mean(std::string_view word, std::span<const std::string_view> words);
