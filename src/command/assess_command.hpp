@@ -1,12 +1,9 @@
 #pragma once
 
-#include <limits>
-#include <string>
-
+#include "src/command/assess_options.hpp"
 #include "src/command/command.hpp"
 #include "src/command/network_options.hpp"
 #include "src/command/shared_options.hpp"
-#include "src/job/assess_job.hpp"
 
 namespace linewood {
 
@@ -17,15 +14,8 @@ public:
     int run() override;
 
 private:
-    AssessJob checked_job() const;
-
     NetworkOptions network_;
-    std::string inspections_;
-    std::string defects_;
-    std::string units_ = "us";
-    std::string criteria_;
-    std::string wood_tables_;
-    double declination_ = std::numeric_limits<double>::quiet_NaN();  ///< NaN: not given
+    AssessOptions assess_;
     TalkOptions talk_;
 };
 

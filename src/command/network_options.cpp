@@ -22,6 +22,12 @@ std::optional<std::string> if_given(const std::string& text) {
 }
 
 void NetworkOptions::add_to(CLI::App& command, const std::string& layers) {
+    add_layers_to(command, layers);
+    add_output_to(command);
+    add_settings_to(command);
+}
+
+void NetworkOptions::add_layers_to(CLI::App& command, const std::string& layers) {
     command.add_option("input", input, "Dataset with the layers " + layers)->type_name("IN");
     const auto layer = [&](const char* option, std::string& to, const char* what) {
         command.add_option(option, to, what)->type_name("DATASET[:LAYER]")->group("Layers");
@@ -39,12 +45,18 @@ void NetworkOptions::add_to(CLI::App& command, const std::string& layers) {
                     "Which spans are of the line, as SQL (\"kv > 1\"); others count as services")
         ->type_name("CONDITION")
         ->group("Layers");
+}
+
+void NetworkOptions::add_output_to(CLI::App& command) {
     command.add_option("--out", out, "Where to write: a .gpkg file, or a folder with --format")
         ->type_name("OUT")
         ->required();
     command.add_option("--format", format, "Of a folder: flatgeobuf, geojson or shapefile")
         ->type_name("FORMAT");
     command.add_flag("--overwrite", overwrite, "Replace OUT where it exists");
+}
+
+void NetworkOptions::add_settings_to(CLI::App& command) {
     const auto metres = [&](const char* option, double& to, const char* what) {
         allow_range(*command.add_option(option, to, what)->type_name("M"), 0.0, 1000.0);
     };
@@ -96,6 +108,13 @@ OutputFormat NetworkOptions::checked_format() const {
 }
 
 void NetworkOptions::fill(NetworkJob& job) const {
+    fill_inputs(job);
+    job.out = out;
+    job.format = checked_format();
+    job.overwrite = overwrite;
+}
+
+void NetworkOptions::fill_inputs(NetworkJob& job) const {
     job.inputs.dataset = if_given(input);
     job.inputs.layers[0] = if_given(poles);
     job.inputs.layers[1] = if_given(spans);
@@ -104,9 +123,6 @@ void NetworkOptions::fill(NetworkJob& job) const {
     if (!job.inputs.dataset && !job.inputs.layers[0] && !poles_from_spans) {
         throw JobError{"no poles: name a dataset, or a layer with --poles DATASET[:LAYER]"};
     }
-    job.out = out;
-    job.format = checked_format();
-    job.overwrite = overwrite;
     if (snap_m >= 0.0) {
         job.network.snap_tolerance = Length::metres(snap_m);
     }

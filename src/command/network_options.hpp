@@ -30,11 +30,19 @@ struct NetworkOptions {
 
     /// Adds IN and all options. @param layers what IN holds, for the help.
     void add_to(CLI::App& command, const std::string& layers);
+    /// IN and the options that name layers.
+    void add_layers_to(CLI::App& command, const std::string& layers);
+    /// How spans are joined to poles, and with how many threads.
+    void add_settings_to(CLI::App& command);
+
     /// Everything checked and put into the job, whose settings come from a profile before.
     /// @throws JobError
     void fill(NetworkJob& job) const;
+    /// The same without where to write and in which format.
+    void fill_inputs(NetworkJob& job) const;
 
 private:
+    void add_output_to(CLI::App& command);
     OutputFormat checked_format() const;
 };
 
