@@ -4,6 +4,7 @@
 #include "src/command/limits_command.hpp"
 #include "src/command/network_command.hpp"
 #include "src/command/section_command.hpp"
+#include "src/command/worksheet_command.hpp"
 
 namespace linewood {
 
@@ -12,6 +13,7 @@ std::vector<std::unique_ptr<Command>> all_commands() {
     commands.push_back(std::make_unique<AssessCommand>());
     commands.push_back(std::make_unique<NetworkCommand>());
     commands.push_back(std::make_unique<SectionCommand>());
+    commands.push_back(std::make_unique<WorksheetCommand>());
     commands.push_back(std::make_unique<CriteriaCommand>());
     commands.push_back(std::make_unique<LimitsCommand>());
     return commands;

@@ -68,6 +68,22 @@ TEST(Interrupt, EndsWithOneAndLeavesNothing) {
     }
 }
 
+TEST(Interrupt, WorksheetsLeaveNothing) {
+    RunningProgram program{linewood_program(),
+                           {"worksheet",
+                            long_survey().input().string(),
+                            "--where",
+                            "1=1",
+                            "--out",
+                            long_survey().path("sheets")}};
+    while (!program.ended() && long_survey().names().size() < 2) {
+        std::this_thread::sleep_for(std::chrono::milliseconds{1});
+    }
+    program.send(SIGINT);
+    EXPECT_EQ(program.wait().exit_code, 1);
+    EXPECT_THAT(long_survey().names(), ElementsAre("in.gpkg"));
+}
+
 TEST(Interrupt, AnOutputThatWasThereStaysAsItWas) {
     const auto old = long_survey().folder().file("out.gpkg", "old");
     RunningProgram program{
