@@ -227,7 +227,7 @@ private:
     void settle_clocks(DefectStore& store) {
         for (ClockReading& reading : either_way_) {
             Finding& f = reading.doubt;
-            if (from_north_.count(reading.pole) > 0) {
+            if (from_north_.contains(reading.pole)) {
                 store.change(reading.row, [](Defect& d) { d.azimuth = {}; });
                 f.severity = finding::kClockUnknown.severity;
                 f.code = finding::kClockUnknown.code;
