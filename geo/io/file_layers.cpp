@@ -116,7 +116,7 @@ private:
 
     void begin(bool index) {
         const bool direct = FgbFile::suits(file_plan_.geometry, columns_);
-        dataset_ = create_dataset(path(), OutputFormat::flatgeobuf, CPLStringList{});
+        dataset_ = create_dataset(path(), OutputFormat::flatgeobuf, CPLStringList{}, shown_);
         file_.emplace(*dataset_,
                       file_plan_,
                       columns_,
@@ -245,7 +245,7 @@ public:
         if (!plan.description.empty()) {
             options.SetNameValue("DESCRIPTION", plan.description.c_str());
         }
-        dataset_ = create_dataset(path_, OutputFormat::geojson, CPLStringList{});
+        dataset_ = create_dataset(path_, OutputFormat::geojson, CPLStringList{}, shown_);
         LayerPlan file_plan = plan_;
         if (const SrsPtr from = srs_from_wkt(plan.crs_wkt, shown_, plan.name)) {
             file_plan.crs_wkt = "EPSG:4326";
@@ -361,13 +361,20 @@ void check_count(std::int64_t appended,
                  std::int64_t readable,
                  const std::string& shown,
                  const std::string& layer) {
+    if (readable < 0) {
+        throw DataError{shown,
+                        layer,
+                        "the end of the finished file is missing; nothing was kept. The disk may "
+                        "be full: free some space or choose another place"};
+    }
     if (appended != readable) {
         throw DataError{shown,
                         layer,
                         "the finished file holds " + std::to_string(readable) + " of " +
                             std::to_string(appended) +
-                            " rows; nothing was kept. The disk may be full, or the format cannot "
-                            "hold this layer: try a GeoPackage"};
+                            " rows; nothing was kept. The disk may be full: free some space or "
+                            "choose another place; or the format cannot hold this layer: try a "
+                            "GeoPackage"};
     }
 }
 

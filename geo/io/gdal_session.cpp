@@ -2,7 +2,9 @@
 
 #include <cerrno>
 #include <cstring>
+#include <filesystem>
 #include <mutex>
+#include <system_error>
 
 #include <gdal.h>
 #include <sqlite3.h>
@@ -56,8 +58,28 @@ std::string_view advice_for(std::string_view said, int system_error) {
     return "";
 }
 
-std::string failure_text(std::string_view doing, std::string_view said, int system_error) {
-    const std::string_view advice = advice_for(said, system_error);
+/// Where the cause cannot be told from the words: what is most likely, by what was being done.
+std::string_view likely_advice(std::string_view doing, const std::string& path) {
+    const auto begins = [&](std::string_view word) { return doing.rfind(word, 0) == 0; };
+    std::error_code error;
+    if (begins("writing") || begins("creating the output") || begins("creating the layer") ||
+        begins("opening the finished") || begins("opening the file again") ||
+        begins("counting the rows")) {
+        return "; the disk may be full: free some space or choose another place";
+    }
+    if ((begins("reading") || begins("opening")) && std::filesystem::is_regular_file(path, error)) {
+        return "; the file may be damaged, or its end be missing: write it again from its source, "
+               "or restore it from a copy";
+    }
+    return "";
+}
+
+std::string failure_text(std::string_view doing,
+                         std::string_view said,
+                         int system_error,
+                         const std::string& path) {
+    const std::string_view known = advice_for(said, system_error);
+    const std::string_view advice = known.empty() ? likely_advice(doing, path) : known;
     while (!said.empty() && (said.back() == '.' || said.back() == '\n' || said.back() == ' ')) {
         said.remove_suffix(1);
     }
@@ -142,11 +164,11 @@ void throw_gdal_error(const std::string& path,
                       std::string_view doing,
                       const ErrorCollector& errors) {
     const int system_error = errno;
-    throw DataError{path, layer, failure_text(doing, errors.message(), system_error)};
+    throw DataError{path, layer, failure_text(doing, errors.message(), system_error, path)};
 }
 
 void throw_write_error(const std::string& path, std::string_view doing, std::string_view said) {
-    throw DataError{path, "", failure_text(doing, said, 0)};
+    throw DataError{path, "", failure_text(doing, said, 0, path)};
 }
 
 std::string gdal_version() { return GDALVersionInfo("RELEASE_NAME"); }

@@ -33,7 +33,7 @@ GpkgFile::GpkgFile(std::filesystem::path file, std::string shown, std::string la
     const CPLConfigOptionSetter journal{"OGR_SQLITE_JOURNAL", "MEMORY", false};
     CPLStringList options;
     options.SetNameValue("DATETIME_FORMAT", "UTC");
-    dataset_ = create_dataset(file_, OutputFormat::geopackage, options);
+    dataset_ = create_dataset(file_, OutputFormat::geopackage, options, shown_);
 }
 
 GDALDataset& GpkgFile::dataset() {

@@ -33,12 +33,13 @@ SrsPtr srs_from_wkt(const std::string& wkt, const std::string& path, const std::
 
 GDALDatasetUniquePtr create_dataset(const std::filesystem::path& path,
                                     OutputFormat format,
-                                    const CPLStringList& options) {
+                                    const CPLStringList& options,
+                                    const std::string& shown) {
     start_gdal();
     ErrorCollector errors;
     GDALDriver* driver = GetGDALDriverManager()->GetDriverByName(driver_of(format));
     if (driver == nullptr) {
-        throw DataError{path.string(),
+        throw DataError{shown,
                         "",
                         std::string{"this GDAL cannot write "} + driver_of(format) +
                             "; choose another --format"};
@@ -46,7 +47,7 @@ GDALDatasetUniquePtr create_dataset(const std::filesystem::path& path,
     GDALDatasetUniquePtr dataset{
         driver->Create(path.c_str(), 0, 0, 0, GDT_Unknown, options.List())};
     if (!dataset || errors.failed()) {
-        throw_gdal_error(path.string(), "", "creating the output", errors);
+        throw_gdal_error(shown, "", "creating the output", errors);
     }
     return dataset;
 }

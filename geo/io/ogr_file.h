@@ -24,9 +24,11 @@ struct SrsRelease {
 using SrsPtr = std::unique_ptr<OGRSpatialReference, SrsRelease>;
 SrsPtr srs_from_wkt(const std::string& wkt, const std::string& path, const std::string& layer);
 
+/// @param shown the path to name in errors.
 GDALDatasetUniquePtr create_dataset(const std::filesystem::path& path,
                                     OutputFormat format,
-                                    const CPLStringList& options);
+                                    const CPLStringList& options,
+                                    const std::string& shown);
 
 /// A layer and the one feature object its rows go through.
 class OgrLayerFile {

@@ -67,6 +67,21 @@ fs::path resolved(const fs::path& target) {
     return path;
 }
 
+/// A link that leads nowhere could only be found out at the end, when the result is to take its place.
+void check_link(const fs::path& target) {
+    fs::path path = target;
+    if (path.filename().empty()) {
+        path = path.parent_path();
+    }
+    std::error_code error;
+    if (fs::is_symlink(path, error) && !fs::exists(path, error)) {
+        throw DataError{target.string(),
+                        "",
+                        "this is a symbolic link to '" + fs::read_symlink(path, error).string() +
+                            "', which is not there; remove the link, or name the place itself"};
+    }
+}
+
 void remove_with_side_files(const fs::path& path) noexcept {
     std::error_code error;
     fs::remove_all(path, error);
@@ -175,6 +190,7 @@ OutputPlace::OutputPlace(const fs::path& target,
                          std::vector<std::string>& notes,
                          IsOwn is_own)
     : target_{resolved(target)}, form_{form}, overwrite_{overwrite}, is_own_{std::move(is_own)} {
+    check_link(target);
     std::error_code error;
     const fs::path parent = parent_of(target_);
     if (!fs::is_directory(parent, error)) {

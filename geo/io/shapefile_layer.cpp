@@ -184,7 +184,7 @@ private:
         options.SetNameValue("ENCODING", "UTF-8");
         options.SetNameValue("2GB_LIMIT", "YES");
         part.dataset = create_dataset(
-            folder_ / (part.stem + ".shp"), OutputFormat::shapefile, CPLStringList{});
+            folder_ / (part.stem + ".shp"), OutputFormat::shapefile, CPLStringList{}, shown_);
         part.file.emplace(
             *part.dataset, file_plan, columns_, OutputFormat::shapefile, options, shown_);
         return part;

@@ -80,6 +80,9 @@ void NetworkOptions::add_settings_to(CLI::App& command) {
 }
 
 OutputFormat NetworkOptions::checked_format() const {
+    if (out.find_first_not_of(' ') == std::string::npos) {
+        throw JobError{"--out is empty; name a .gpkg file, or a folder with --format"};
+    }
     const auto by_path = output_format_of_path(out);
     if (out.rfind("PG:", 0) == 0 || out.rfind("postgresql:", 0) == 0) {
         throw JobError{"--out: databases are not written yet; write a .gpkg file or a folder"};

@@ -98,6 +98,7 @@ TEST(Targets, AFileThatMayGrowNoFurther) {
             SCOPED_TRACE(std::string{format} + " " + std::to_string(most) + " " + run.err);
             EXPECT_EQ(run.signal, 0);
             EXPECT_EQ(run.exit_code, 1);
+            EXPECT_THAT(run.err, HasSubstr("free some space or choose another place"));
             EXPECT_THAT(f.names(), ElementsAre("in.gpkg"));
             EXPECT_TRUE(content_of(f.input()) == before);
         }
@@ -111,6 +112,34 @@ TEST(Targets, AFolderThatIsNotThere) {
     EXPECT_EQ(run.exit_code, 1);
     EXPECT_THAT(run.err, HasSubstr("does not exist; create it first"));
     EXPECT_THAT(f.names(), ElementsAre("in.gpkg"));
+}
+
+TEST(Targets, ALinkThatLeadsNowhereIsFoundOutBeforeTheWork) {
+    const SurveyFolder f;
+    std::filesystem::create_symlink("nothing.gpkg", f.folder() / "link.gpkg");
+    std::filesystem::create_symlink("nothing", f.folder() / "link");
+    std::filesystem::create_symlink("ring.gpkg", f.folder() / "ring.gpkg");
+    const auto names = f.names();
+    for (const auto& [out, format] : {std::pair{"link.gpkg", "geopackage"},
+                                      std::pair{"link", "geojson"},
+                                      std::pair{"link/", "geojson"},
+                                      std::pair{"ring.gpkg", "geopackage"}}) {
+        const ProgramRun run =
+            linewood({"assess", f.input().string(), "--out", f.path(out), "--format", format});
+        EXPECT_EQ(run.exit_code, 1) << out;
+        EXPECT_THAT(run.err, HasSubstr("remove the link, or name the place itself"));
+        EXPECT_EQ(f.names(), names);
+    }
+}
+
+TEST(Targets, NoNameAtAll) {
+    const SurveyFolder f;
+    for (const char* const out : {"", " "}) {
+        const ProgramRun run =
+            linewood({"assess", f.input().string(), "--out", out, "--format", "geojson"});
+        EXPECT_EQ(run.exit_code, 2);
+        EXPECT_THAT(run.err, HasSubstr("--out is empty; name a .gpkg file, or a folder"));
+    }
 }
 
 TEST(Targets, AFileThatIsAFolderAndTheOtherWayRound) {
