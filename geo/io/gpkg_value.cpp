@@ -24,7 +24,7 @@ void bind_value(
     }
     switch (column.storage) {
         case Storage::text:
-            row.bind_text(parameter, text_of(value, text));
+            row.bind_text(parameter, stored_text(column, text_of(value, text), text));
             return;
         case Storage::integer:
         case Storage::integer64:

@@ -114,6 +114,10 @@ void LayerSink::accept(const RowInput& input, OGRGeometryUniquePtr geometry) {
     if (!geometry) {
         ++without_geometry_;
     }
+    if (input.rows != nullptr) {
+        plan_.repaired->start_row(input.rows->first_row + static_cast<std::int64_t>(input.row),
+                                  input.rows->fid(input.row));
+    }
     write(input, std::move(geometry));
     ++count_;
 }

@@ -8,6 +8,7 @@
 #include "geo/crs/point.hpp"
 #include "geo/io/cell.hpp"
 #include "geo/io/feature_batch.hpp"
+#include "geo/io/repaired_text.hpp"
 
 namespace linewood {
 
@@ -52,6 +53,9 @@ public:
 
     /// No more rows will come: what can be finished is finished now, and its memory given back.
     virtual void complete() = 0;
+
+    /// Texts that could not be written as they were, so far.
+    virtual const RepairedTexts& repaired_texts() const = 0;
 
     /// Rows appended so far.
     virtual std::int64_t count() const = 0;

@@ -50,7 +50,6 @@ OutColumn column_for(const Field& field, const std::string& name, OutputFormat f
     column.full_name = name;
     column.storage = storage_for(field.type, format);
     column.finite_only = format != OutputFormat::geopackage && format != OutputFormat::flatgeobuf;
-    column.utf8_only = format != OutputFormat::geopackage;
     // GDAL 3.6 can do this itself (DATETIME_FORMAT=UTC), but with the sign of the offset turned round.
     column.utc = format == OutputFormat::geopackage;
     if (format == OutputFormat::shapefile) {
@@ -166,6 +165,9 @@ std::vector<OutColumn> out_columns(const LayerPlan& plan, OutputFormat format) {
         // The tool's own numbers are never NaN or infinite in a file.
         columns.back().finite_only = true;
     }
+    for (OutColumn& column : columns) {
+        column.repaired_texts = plan.repaired;
+    }
     if (format == OutputFormat::shapefile) {
         std::vector<std::string> full;
         full.reserve(columns.size());
@@ -195,8 +197,11 @@ std::unique_ptr<OGRFieldDefn> ogr_field(const OutColumn& column, OutputFormat fo
 }
 
 std::string_view stored_text(OutColumn& column, std::string_view text, std::string& scratch) {
-    if (column.utf8_only && !is_utf8(text)) {
+    if (!is_utf8(text)) {
         ++column.repaired;
+        if (column.repaired_texts) {
+            column.repaired_texts->add(column.full_name, text);
+        }
         scratch = repaired_utf8(text);
         text = scratch;
     }

@@ -30,10 +30,10 @@ struct OutColumn {
     Field field;            ///< under the name it has in the file
     std::string full_name;  ///< differs from field.name in Shapefiles only
     Storage storage = Storage::text;
-    bool finite_only = true;    ///< the format cannot hold NaN and infinities
-    bool utc = false;           ///< times are to be brought to UTC
-    bool utf8_only = true;      ///< ill-formed UTF-8 would spoil the file
-    std::size_t max_bytes = 0;  ///< of text; 0 = no limit
+    bool finite_only = true;                        ///< the format cannot hold NaN and infinities
+    bool utc = false;                               ///< times are to be brought to UTC
+    std::shared_ptr<RepairedTexts> repaired_texts;  ///< told of ill-formed UTF-8; may be null
+    std::size_t max_bytes = 0;                      ///< of text; 0 = no limit
 
     std::int64_t cut = 0;       ///< texts shortened to max_bytes
     std::int64_t repaired = 0;  ///< texts with ill-formed UTF-8

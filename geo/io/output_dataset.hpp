@@ -47,6 +47,7 @@ struct LayerPlan {
     std::int64_t expected_rows = -1;  ///< where known: memory is then taken once, not in steps
     bool spatial_index = true;        ///< where the format and the dataset's options have one
     std::string description = {};     ///< of the layer, where the format can hold it
+    std::shared_ptr<RepairedTexts> repaired = {};  ///< filled in by the writer
 };
 
 /// Something that was done to the data on the way out and that the user should know.

@@ -4,6 +4,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <span>
 #include <string>
@@ -65,7 +66,9 @@ void for_each_value(const LayerPlan& plan, const RowInput& input, RawValue& valu
 /// A layer's writer inside an OutputDataset: turns the four ways to append into one.
 class LayerSink : public LayerWriter {
 public:
-    explicit LayerSink(LayerPlan plan) : plan_{std::move(plan)} {}
+    explicit LayerSink(LayerPlan plan) : plan_{std::move(plan)} {
+        plan_.repaired = std::make_shared<RepairedTexts>();
+    }
 
     void append(const FeatureBatch& batch, std::size_t row, std::span<const Cell> added) final;
     void append_at(const FeatureBatch& batch,
@@ -86,6 +89,7 @@ public:
         }
     }
     std::int64_t count() const final { return count_; }
+    const RepairedTexts& repaired_texts() const final { return *plan_.repaired; }
 
     /// Closes the files and checks that they hold what was appended. @throws DataError
     virtual void close() = 0;

@@ -5,6 +5,7 @@
 #include <charconv>
 #include <chrono>
 #include <cmath>
+#include <cstring>
 
 #include "geo/io/layer_schema.hpp"
 
@@ -224,6 +225,14 @@ std::string hex_text(std::string_view bytes) {
 }
 
 bool is_utf8(std::string_view text) {
+    constexpr std::uint64_t kHighBits = 0x8080808080808080U;
+    for (std::uint64_t eight = 0; text.size() >= sizeof eight;) {
+        std::memcpy(&eight, text.data(), sizeof eight);
+        if ((eight & kHighBits) != 0) {
+            break;
+        }
+        text.remove_prefix(sizeof eight);
+    }
     while (!text.empty()) {
         const std::size_t length = character_length(text);
         if (length == 0) {
@@ -234,13 +243,17 @@ bool is_utf8(std::string_view text) {
     return true;
 }
 
-std::string repaired_utf8(std::string_view text) {
+namespace {
+
+/// `text` with what `bad` gives for each byte that is part of no well-formed character.
+template <typename Bad>
+std::string with_bad_bytes(std::string_view text, const Bad& bad) {
     std::string out;
     out.reserve(text.size());
     while (!text.empty()) {
         const std::size_t length = character_length(text);
         if (length == 0) {
-            out += "\xEF\xBF\xBD";
+            out += bad(text.substr(0, 1));
             text.remove_prefix(1);
         } else {
             out.append(text.substr(0, length));
@@ -248,6 +261,16 @@ std::string repaired_utf8(std::string_view text) {
         }
     }
     return out;
+}
+
+}  // namespace
+
+std::string repaired_utf8(std::string_view text) {
+    return with_bad_bytes(text, [](std::string_view /*byte*/) { return "\xEF\xBF\xBD"; });
+}
+
+std::string escaped_utf8(std::string_view text) {
+    return with_bad_bytes(text, [](std::string_view byte) { return "\\x" + hex_text(byte); });
 }
 
 std::string_view utf8_prefix(std::string_view text, std::size_t bytes) {

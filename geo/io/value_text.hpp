@@ -46,6 +46,8 @@ std::string hex_text(std::string_view bytes);
 bool is_utf8(std::string_view text);
 /// Each byte that is part of no well-formed character replaced by U+FFFD.
 std::string repaired_utf8(std::string_view text);
+/// The same with such bytes as `\xE4`.
+std::string escaped_utf8(std::string_view text);
 /// The longest prefix of well-formed `text` of at most `bytes` bytes that ends between characters.
 std::string_view utf8_prefix(std::string_view text, std::size_t bytes);
 

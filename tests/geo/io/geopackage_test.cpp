@@ -388,14 +388,18 @@ TEST(GeoPackage, TakesListsAsJson) {
                 ElementsAre(R"([ "a", "b" ]|{ "k": 1 })"));
 }
 
-TEST(GeoPackage, KeepsTextBytesAsTheyAre) {
+TEST(GeoPackage, HoldsNoTextThatIsNoUtf8) {
     const TempDir dir;
     make_dataset(
         dir / "in.gpkg", kPoles, {"-f", "GPKG", "-nln", "poles", "-lco", "SPATIAL_INDEX=NO"});
     sql_rows(dir / "in.gpkg", "UPDATE poles SET note = CAST(X'61FF62' AS TEXT)");
-    copy_dataset(
+    const OutputSummary summary = copy_dataset(
         Source::open((dir / "in.gpkg").string()), dir / "out.gpkg", OutputFormat::geopackage);
-    EXPECT_THAT(sql_rows(dir / "out.gpkg", "SELECT hex(note) FROM poles"), Each("61FF62"));
+    EXPECT_THAT(sql_rows(dir / "out.gpkg", "SELECT hex(note) FROM poles"), Each("61EFBFBD62"));
+    ASSERT_EQ(summary.notes.size(), 1U);
+    EXPECT_EQ(summary.notes[0].field, "note");
+    EXPECT_EQ(summary.notes[0].message,
+              "3 texts are not well-formed UTF-8; the bad bytes were replaced");
 }
 
 TEST(GeoPackage, HoldsColumnsThatDifferOnlyByCase) {
