@@ -8,6 +8,7 @@
 
 #include <ogrsf_frmts.h>
 
+#include "geo/io/csv_scan.h"
 #include "geo/io/feature_batch.hpp"
 #include "geo/io/raw_value.hpp"
 
@@ -39,6 +40,8 @@ public:
     virtual StoredGeometry geometry(std::size_t row) const = 0;
 
     std::int64_t first_row = 0;
+    /// By row of this batch; empty for nearly all.
+    std::vector<PlacedDamage> damage;
 };
 
 /// Rows read feature by feature.

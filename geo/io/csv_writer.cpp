@@ -38,6 +38,11 @@ std::string guarded_csv_text(std::string_view text) {
     return out;
 }
 
+std::string_view unguarded_csv_text(std::string_view text) {
+    return !text.empty() && text.front() == '\'' && starts_formula(text.substr(1)) ? text.substr(1)
+                                                                                   : text;
+}
+
 CsvWriter::CsvWriter(std::filesystem::path path, std::span<const std::string> header)
     : path_{std::move(path)}, out_{path_, std::ios::binary | std::ios::trunc} {
     if (!out_) {

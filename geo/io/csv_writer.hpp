@@ -50,5 +50,7 @@ private:
 
 /// `text` made safe for spreadsheets as CsvWriter does it (without the quotes).
 std::string guarded_csv_text(std::string_view text);
+/// The text that was made safe so.
+std::string_view unguarded_csv_text(std::string_view text);
 
 }  // namespace linewood

@@ -115,6 +115,16 @@ Read<bool, ValueStatus> FeatureBatch::boolean(std::size_t row, std::size_t colum
     return boolean_of(value);
 }
 
+std::vector<RowDamage> FeatureBatch::damage(std::size_t row) const {
+    std::vector<RowDamage> out;
+    for (const PlacedDamage& placed : rows_->damage) {
+        if (placed.row == static_cast<std::int64_t>(row)) {
+            out.push_back(placed.damage);
+        }
+    }
+    return out;
+}
+
 bool FeatureBatch::has_geometry(std::size_t row) const {
     assert(row < size());
     return rows_->geometry(row).present();

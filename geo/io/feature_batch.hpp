@@ -10,6 +10,7 @@
 
 #include "assess/units/date.hpp"
 #include "geo/crs/point.hpp"
+#include "geo/io/row_damage.hpp"
 
 namespace linewood {
 
@@ -84,6 +85,9 @@ public:
     Read<Date, ValueStatus> date(std::size_t row, std::size_t column) const;
     /// Boolean columns, numbers 0 and 1, and the texts true/false, t/f, yes/no, y/n, 1/0 without case.
     Read<bool, ValueStatus> boolean(std::size_t row, std::size_t column) const;
+
+    /// What was wrong with the row in the file itself.
+    std::vector<RowDamage> damage(std::size_t row) const;
 
     bool has_geometry(std::size_t row) const;
     /// A point, or the only point of a multi-point. Z and M are not shown here but are carried.

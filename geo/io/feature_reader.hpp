@@ -28,7 +28,7 @@ struct ReadOptions {
 
 /// Reads one layer from its first to its last feature. Holds its own handle on the dataset, so
 /// readers of one Source may run in different threads; each reader is for one thread at a time.
-/// Memory: two batches at most.
+/// Memory: two batches at most. Damage that reading can go on from is told, and the rest of the row or layer read.
 class FeatureReader {
 public:
     /// @throws DataError as Source::schema(), and where the filter cannot be understood.
@@ -44,6 +44,9 @@ public:
     bool next(FeatureBatch& batch);
 
     const LayerSchema& schema() const;
+    /// After the last feature: what is wrong with the layer in the file and cannot be said of one of its
+    /// features. At most some dozens.
+    const std::vector<RowDamage>& layer_damage() const;
     /// Features given so far.
     std::int64_t rows_read() const;
 

@@ -99,7 +99,7 @@ void check_there(const std::string& file, bool on_disk) {
 
 }  // namespace
 
-GDALDatasetUniquePtr open_for_reading(const std::string& file) {
+GDALDatasetUniquePtr open_for_reading(const std::string& file, const std::string& shown) {
     start_gdal();
     std::error_code error;
     const bool on_disk = fs::exists(file, error);
@@ -114,14 +114,14 @@ GDALDatasetUniquePtr open_for_reading(const std::string& file) {
         if (auto dataset = open_with(file, options)) {
             return dataset;
         }
-        throw_gdal_error(file, "", "opening", errors);
+        throw_gdal_error(shown, "", "opening", errors);
     }
     if (auto dataset = open_with(file, options)) {
         return dataset;
     }
     if (head.is_sqlite && driver == "GPKG") {
         if (!may_be_immutable(file)) {
-            throw DataError{file,
+            throw DataError{shown,
                             "",
                             "a change to this GeoPackage was not finished (a -journal or -wal file "
                             "lies beside it): open it once in the program that wrote it, or put "
@@ -135,19 +135,19 @@ GDALDatasetUniquePtr open_for_reading(const std::string& file) {
         }
     }
     if (driver.empty() && !is_connection_string(file)) {
-        throw DataError{file,
+        throw DataError{shown,
                         "",
                         "this is not a vector dataset that can be read, or it is damaged; give a "
                         "GeoPackage, FlatGeobuf, GeoJSON, Shapefile or CSV, or a folder of them"};
     }
     if (driver == "CSV" && errors.failure_mentions("not recognized")) {
         throw DataError{
-            file,
+            shown,
             "",
             "this is no table of at least two columns parted by commas, semicolons or "
             "tabs; check its first line (a single column needs a second one beside it)"};
     }
-    throw_gdal_error(file, "", "opening", errors);
+    throw_gdal_error(shown, "", "opening", errors);
 }
 
 }  // namespace linewood

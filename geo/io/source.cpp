@@ -18,7 +18,7 @@ const LayerSchema& Source::schema(std::string_view layer) const {
 std::vector<std::filesystem::path> Source::files() const { return pool_->all_files(); }
 
 std::vector<std::filesystem::path> Source::files(std::string_view layer) const {
-    return pool_->files(pool_->entry(pool_->find(layer)).file);
+    return pool_->layer_files(pool_->find(layer));
 }
 
 }  // namespace linewood

@@ -101,10 +101,63 @@ std::shared_ptr<SourcePool> SourcePool::open(const std::string& dataset) {
     } else {
         pool->add_layers_of(dataset);
     }
-    for (const Entry& entry : pool->entries_) {
-        pool->names_.push_back(entry.name);
-    }
     return pool;
+}
+
+namespace {
+
+/// Is `file` the rest of `layer`'s rows, as the tool writes it where a format cannot hold them all in one file?
+bool is_part(const fs::path& layer, const fs::path& file) {
+    const std::string kind = lower_extension(file);
+    const std::string stem = file.stem().string();
+    const std::string name = layer.stem().string();
+    if (stem.size() <= name.size() || stem.rfind(name + "_", 0) != 0) {
+        return false;
+    }
+    const std::string suffix = stem.substr(name.size());
+    if (kind == ".csv") {
+        return (suffix == "_nogeom" && is_one_of(lower_extension(layer), {".fgb", ".shp"})) ||
+               (suffix == "_othergeom" && is_one_of(lower_extension(layer), {".shp"}));
+    }
+    return kind == ".shp" && lower_extension(layer) == ".shp" &&
+           is_one_of(suffix.substr(0, suffix.find('_', 1)),
+                     {"_point", "_multipoint", "_line", "_polygon"});
+}
+
+}  // namespace
+
+void SourcePool::join_parts() {
+    const fs::path folder{dataset_};
+    // Both are in every folder the tool writes; in another, such names are the owner's business.
+    if (!fs::exists(folder / "fields.csv") || !has("run")) {
+        return;
+    }
+    std::vector<Entry> layers;
+    std::vector<std::pair<std::string, Entry>> parts;  // by the file they belong to
+    for (const Entry& entry : entries_) {
+        const auto whole = std::find_if(entries_.begin(), entries_.end(), [&](const Entry& other) {
+            return is_part(other.file, entry.file);
+        });
+        if (whole == entries_.end()) {
+            layers.push_back(entry);
+        } else {
+            parts.emplace_back(whole->file, entry);
+        }
+    }
+    const std::size_t named = layers.size();
+    for (const auto& [file, entry] : parts) {
+        for (std::size_t i = 0; i < named; ++i) {
+            if (layers[i].file == file) {
+                layers[i].parts.push_back(layers.size());
+            }
+        }
+        layers.push_back(entry);
+    }
+    entries_ = std::move(layers);
+    names_.resize(named);
+    for (std::size_t i = 0; i < named; ++i) {
+        names_[i] = entries_[i].name;
+    }
 }
 
 void SourcePool::list_folder(const fs::path& folder) {
@@ -126,6 +179,7 @@ void SourcePool::list_folder(const fs::path& folder) {
             add_layers_of(file.string());
         } else if (is_layer_file(file) && !is_foreign_json(file)) {
             entries_.push_back({file.stem().string(), file.string(), ""});
+            names_.push_back(entries_.back().name);
         }
     }
     driver_ = "folder";
@@ -135,14 +189,16 @@ void SourcePool::list_folder(const fs::path& folder) {
                         "the folder holds no vector layer; put one file per layer there "
                         "(poles.geojson, spans.fgb, inspections.csv ...)"};
     }
+    join_parts();
 }
 
 void SourcePool::add_layers_of(const std::string& file) {
-    GDALDatasetUniquePtr dataset = open_for_reading(file);
+    GDALDatasetUniquePtr dataset = take(file);
     driver_ = dataset->GetDriver() == nullptr ? "" : dataset->GetDriver()->GetDescription();
     for (int i = 0; i < dataset->GetLayerCount(); ++i) {
         const std::string name = dataset->GetLayer(i)->GetName();
         entries_.push_back({name, file, name});
+        names_.push_back(name);
     }
     if (dataset->GetLayerCount() == 0) {
         throw DataError{file, "", "the dataset holds no vector layer"};
@@ -196,7 +252,27 @@ GDALDatasetUniquePtr SourcePool::take(const std::string& file) {
             return dataset;
         }
     }
-    return open_for_reading(file);
+    return open_for_reading(read_path(file), file);
+}
+
+std::string SourcePool::read_path(const std::string& file) {
+    const auto other = stand_in(file);
+    return other ? other->path().string() : file;
+}
+
+std::shared_ptr<const StandIn> SourcePool::stand_in(const std::string& file) {
+    const std::lock_guard lock{mutex_};
+    const auto known = stand_ins_.find(file);
+    if (known != stand_ins_.end()) {
+        return known->second;
+    }
+    return stand_ins_.emplace(file, stand_in_for(file)).first->second;
+}
+
+const std::vector<PlacedDamage>& SourcePool::damage(const std::string& file) {
+    static const std::vector<PlacedDamage> kNone;
+    const auto other = stand_in(file);
+    return other ? other->damage : kNone;
 }
 
 LayerLoan SourcePool::borrow(std::size_t index) {
@@ -229,6 +305,7 @@ const LayerSchema& SourcePool::schema(std::size_t index) {
     LayerLoan loan = borrow(index);
     ErrorCollector errors;
     auto schema = std::make_unique<LayerSchema>(schema_of(loan.layer()));
+    read_column_notes(loan.dataset(), *schema);
     if (errors.failed()) {
         loan.spoil();
         throw_gdal_error(entries_[index].file, entries_[index].name, "reading the columns", errors);
@@ -245,7 +322,13 @@ std::vector<fs::path> SourcePool::files(const std::string& file) {
     }
     GDALDatasetUniquePtr dataset = take(file);
     std::vector<fs::path> out;
-    {
+    if (stand_in(file)) {
+        for (const std::string& own : {file, file + "-wal"}) {
+            if (fs::is_regular_file(own, error)) {
+                out.push_back(fs::absolute(own));
+            }
+        }
+    } else {
         const ErrorCollector quiet;
         const CPLStringList list{dataset->GetFileList()};
         for (int i = 0; i < list.Count(); ++i) {
@@ -259,6 +342,15 @@ std::vector<fs::path> SourcePool::files(const std::string& file) {
         out.push_back(fs::absolute(file));
     }
     std::sort(out.begin(), out.end());
+    return out;
+}
+
+std::vector<fs::path> SourcePool::layer_files(std::size_t index) {
+    std::vector<fs::path> out = files(entries_[index].file);
+    for (const std::size_t part : entries_[index].parts) {
+        const auto more = files(entries_[part].file);
+        out.insert(out.end(), more.begin(), more.end());
+    }
     return out;
 }
 

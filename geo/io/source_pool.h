@@ -14,6 +14,7 @@
 
 #include "geo/io/gdal_session.h"
 #include "geo/io/layer_schema.hpp"
+#include "geo/io/stand_in.h"
 
 namespace linewood {
 
@@ -52,6 +53,8 @@ public:
         std::string name;        ///< as presented
         std::string file;        ///< what GDAL opens
         std::string inner_name;  ///< in the file; empty = its first layer
+        /// Entries that hold more rows of the same layer, to be read after it.
+        std::vector<std::size_t> parts = {};
     };
 
     static std::shared_ptr<SourcePool> open(const std::string& dataset);
@@ -68,30 +71,42 @@ public:
     void give_back(const std::string& file, GDALDatasetUniquePtr dataset) noexcept;
     std::vector<std::filesystem::path> files(const std::string& file);
     const Entry& entry(std::size_t index) const { return entries_[index]; }
+    /// What is opened for a file: itself, or what stands in for it.
+    std::string read_path(const std::string& file);
+    /// Of a layer with its parts.
+    std::vector<std::filesystem::path> layer_files(std::size_t index);
+    /// What is wrong with the rows of a file, by row; empty for nearly all.
+    const std::vector<PlacedDamage>& damage(const std::string& file);
     std::vector<std::filesystem::path> all_files();
 
 private:
     explicit SourcePool(std::string dataset) : dataset_{std::move(dataset)} {}
     void list_folder(const std::filesystem::path& folder);
     void add_layers_of(const std::string& file);
+    void join_parts();
     GDALDatasetUniquePtr take(const std::string& file);
+    std::shared_ptr<const StandIn> stand_in(const std::string& file);
 
     std::string dataset_;
     std::string driver_;
-    std::vector<Entry> entries_;
-    std::vector<std::string> names_;
+    std::vector<Entry> entries_;  // those with a name to ask for first, then the parts of others
+    std::vector<std::string> names_;  // of the first
 
-    std::mutex mutex_;  // guards what follows
+    std::mutex mutex_;                                                 // guards what follows
+    std::map<std::string, std::shared_ptr<const StandIn>> stand_ins_;  // removed after the handles
     std::multimap<std::string, GDALDatasetUniquePtr> idle_;
     std::map<std::size_t, std::unique_ptr<LayerSchema>> schemas_;
 };
 
-/// Opens a vector dataset for reading, leaving nothing beside it.
+/// Opens a vector dataset for reading, leaving nothing beside it. @param shown what messages call it.
 /// @throws DataError
-GDALDatasetUniquePtr open_for_reading(const std::string& file);
+GDALDatasetUniquePtr open_for_reading(const std::string& file, const std::string& shown);
 
 /// The layer as the file declares it, under its own name.
 LayerSchema schema_of(OGRLayer& layer);
+
+/// Puts units and meanings that a GeoPackage states of its columns into the schema's fields.
+void read_column_notes(GDALDataset& dataset, LayerSchema& schema);
 
 /// The OGR type for one of ours.
 OGRwkbGeometryType ogr_type(const GeometryType& type);

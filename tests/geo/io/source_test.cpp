@@ -195,8 +195,46 @@ TEST(Source, SeesTheRowsThatAreStillInTheWriteAheadLog) {
                                  "os.kill(os.getpid(), signal.SIGKILL)\n");
     testing::run("/usr/bin/python3 " + script.string() + " " + (dir / "wal.gpkg").string());
     ASSERT_TRUE(std::filesystem::exists(dir / "wal.gpkg-wal"));
-    const Source source = Source::open((dir / "wal.gpkg").string());
-    EXPECT_EQ(read_lines(source, "poles").size(), 4U);
+    // Whether its index of the log is there or not, nothing of it is touched.
+    for (const bool with_index : {true, false}) {
+        if (!with_index) {
+            std::filesystem::remove(dir / "wal.gpkg-shm");
+        }
+        const auto names = dir.names();
+        std::vector<std::string> before;
+        std::vector<std::filesystem::file_time_type> times;
+        for (const std::string& name : names) {
+            before.push_back(testing::content_of(dir / name));
+            times.push_back(std::filesystem::last_write_time(dir / name));
+        }
+        {
+            const Source source = Source::open((dir / "wal.gpkg").string());
+            EXPECT_EQ(read_lines(source, "poles").size(), 4U);
+            EXPECT_EQ(read_lines(source, "poles", false).size(), 4U);
+            EXPECT_THAT(source.files(), ElementsAre(dir / "wal.gpkg", dir / "wal.gpkg-wal"));
+        }
+        EXPECT_EQ(dir.names(), names);
+        for (std::size_t i = 0; i < names.size(); ++i) {
+            EXPECT_TRUE(testing::content_of(dir / names[i]) == before[i]) << names[i];
+            EXPECT_EQ(std::filesystem::last_write_time(dir / names[i]), times[i]) << names[i];
+        }
+    }
+}
+
+TEST(Source, LeavesNoCopiesAmongTheTemporaryFiles) {
+    const TempDir dir;
+    const TempDir temporary;
+    dir.file("t.csv", "a,b\n1,2\n3\n");
+    ::setenv("TMPDIR", temporary.path().c_str(), 1);
+    {
+        const Source source = Source::open((dir / "t.csv").string());
+        EXPECT_EQ(temporary.names().size(), 1U);
+        EXPECT_EQ(read_lines(source, "t").size(), 2U);
+    }
+    EXPECT_THAT(temporary.names(), ElementsAre());
+    ::setenv("TMPDIR", (temporary / "none").c_str(), 1);
+    EXPECT_THAT(error_of([&] { Source::open((dir / "t.csv").string()); }), HasSubstr("TMPDIR"));
+    ::unsetenv("TMPDIR");
 }
 
 TEST(Source, RefusesAGeoPackageWithAnUnfinishedChange) {
