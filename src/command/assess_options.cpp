@@ -1,16 +1,37 @@
 #include "src/command/assess_options.hpp"
 
 #include <cmath>
+#include <ctime>
 #include <filesystem>
 
 #include "src/command/network_options.hpp"
 #include "src/command/shared_options.hpp"
+#include "src/job/job_error.hpp"
 #include "src/job/profile.hpp"
 #include "src/job/wood_tables_json.hpp"
 
 #include <CLI/CLI.hpp>
 
 namespace linewood {
+
+namespace {
+
+/// @param typed empty: the machine's date.
+Date day_of_run(const std::string& typed) {
+    if (!typed.empty()) {
+        const auto date = Date::parse(typed);
+        if (!date) {
+            throw JobError{"--today " + typed + ": a day is wanted, as YYYY-MM-DD"};
+        }
+        return *date;
+    }
+    const std::time_t now = std::time(nullptr);
+    std::tm local{};
+    ::localtime_r(&now, &local);
+    return Date::from_ymd(local.tm_year + 1900, local.tm_mon + 1, local.tm_mday).value_or(Date{});
+}
+
+}  // namespace
 
 void AssessOptions::add_to(CLI::App& command) {
     const auto layer = [&](const char* option, std::string& to, const char* what) {
@@ -30,6 +51,11 @@ void AssessOptions::add_to(CLI::App& command) {
         declination,
         "Of magnetic azimuths, degrees, east positive; wins over the magnetic model");
     allow_range(*degrees->type_name("DEG"), -180.0, 180.0);
+    command
+        .add_option("--today",
+                    today,
+                    "Day of the run: later dates are doubted (default: the machine's date)")
+        ->type_name("YYYY-MM-DD");
 }
 
 void AssessOptions::fill(AssessJob& job, const std::function<void(NetworkJob&)>& network) const {
@@ -45,6 +71,7 @@ void AssessOptions::fill(AssessJob& job, const std::function<void(NetworkJob&)>&
     if (std::isfinite(declination)) {
         job.declination = Angle::degrees(declination);
     }
+    job.today = day_of_run(today);
     job.tables = WoodTables::built_in();
     if (!wood_tables.empty()) {
         job.tables = read_from_file(wood_tables, [&](const std::string& text) {

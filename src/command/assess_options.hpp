@@ -19,6 +19,7 @@ struct AssessOptions {
     std::string units = "us";
     std::string criteria;
     std::string wood_tables;
+    std::string today;
     double declination = std::numeric_limits<double>::quiet_NaN();  ///< NaN: not given
 
     void add_to(CLI::App& command);

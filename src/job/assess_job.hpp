@@ -1,9 +1,11 @@
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "assess/condition/criteria.hpp"
 #include "assess/units/angle.hpp"
+#include "assess/units/date.hpp"
 #include "assess/units/maybe.hpp"
 #include "assess/wood/wood_tables.hpp"
 #include "src/job/network_job.hpp"
@@ -19,6 +21,8 @@ struct AssessJob : NetworkJob {
         criteria_json;  ///< the whole profile in canonical form; its hash goes into the output
     WoodTables tables;
     std::string tables_name = "built-in";
+    /// The day of the run: later dates are doubted. Nothing: none is.
+    std::optional<Date> today;
     /// Of the compass bearings, east positive; wins over the magnetic model.
     Maybe<Angle> declination;
 };

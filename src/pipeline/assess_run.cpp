@@ -6,6 +6,7 @@
 #include "src/pipeline/output_layers.hpp"
 #include "src/pipeline/pole_writer.hpp"
 #include "src/pipeline/record_writer.hpp"
+#include "src/pipeline/repaired_texts.hpp"
 #include "src/pipeline/run_counts.hpp"
 #include "src/pipeline/run_reader.hpp"
 #include "src/pipeline/run_record.hpp"
@@ -29,7 +30,7 @@ public:
           inputs_{open_inputs(job.inputs, findings_)},
           dataset_{create_output(job, inputs_)},
           out_{lay_out(dataset_, job, inputs_, findings_)},
-          log_{out_.findings},
+          log_{out_.findings, monitor},
           frame_{open_frame(inputs_, job, findings_)} {}
 
     AssessSummary run() {
@@ -40,18 +41,22 @@ public:
             inputs_[InputLayer::poles], job_, data_, {out_.poles, out_.sections, log_}, monitor_);
         // What is not needed any more is given back at once, for the layers that follow.
         data_.inspections = {};
+        note_repaired_texts(out_.poles, InputLayer::poles, &data_.poles.ids, log_);
         out_.poles.complete();
         out_.sections.complete();
         const std::size_t threads = job_.threads;
         write_spans(
             inputs_[InputLayer::spans], data_, frame_, threads, {out_.spans, log_}, monitor_);
+        note_repaired_texts(out_.spans, InputLayer::spans, nullptr, log_);
         out_.spans.complete();
         write_inspections(inputs_[InputLayer::inspections], threads, out_.inspections, monitor_);
+        note_repaired_texts(out_.inspections, InputLayer::inspections, nullptr, log_);
         write_defects(inputs_[InputLayer::defects],
                       {data_, job_.criteria, job_.units, defects_go_to_poles(inputs_)},
                       threads,
                       out_.defects,
                       monitor_);
+        note_repaired_texts(out_.defects, InputLayer::defects, nullptr, log_);
         return finish(in);
     }
 

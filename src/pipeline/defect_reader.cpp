@@ -75,6 +75,7 @@ public:
                   const PoleStore& poles,
                   const InspectionStore& inspections,
                   const AzimuthResolver& resolver,
+                  std::optional<Date> today,
                   Findings& findings)
         : layer_{layer},
           poles_{poles},
@@ -86,7 +87,9 @@ public:
                    findings,
                    layer.written_by_us ? own_columns(InputLayer::defects)
                                        : std::span<const std::string_view>{}},
-          c_{decoder_} {}
+          c_{decoder_} {
+        decoder_.doubt_dates_after(today);
+    }
 
     void run(DefectStore& store, const std::function<void()>& after_batch) {
         note_columns();
@@ -105,6 +108,8 @@ public:
             }
         }
         settle_clocks(store);
+        decoder_.note_damage(reader.layer_damage());
+        note_assumptions();
     }
 
 private:
@@ -115,16 +120,21 @@ private:
                 decoder_.note(finding::kColumnMissing, required->name, "");
             }
         }
-        if (!c_.height.exists()) {
+    }
+
+    /// The same of what was assumed: nothing is where there is no defect, or none has an azimuth.
+    void note_assumptions() {
+        if (any_ && !c_.height.exists()) {
             decoder_.note(finding::kHeightAssumed, "height", "");
         }
-        if (c_.azimuth.exists() && !c_.azimuth_ref.exists()) {
+        if (any_azimuth_ && !c_.azimuth_ref.exists()) {
             decoder_.note(finding::kAzimuthRefAssumed, "azimuth_ref", "");
         }
     }
 
     void take(const FeatureBatch& batch, std::size_t row, DefectStore& store) {
         decoder_.start(batch, row);
+        any_ = true;
         const std::string id = decoder_.text(c_.pole_id);
         const std::uint32_t pole = poles_.ids.find(id);
         if (pole == PoleIndex::kNotFound) {
@@ -136,6 +146,7 @@ private:
         d.fid = batch.fid(row);
         d.inspected_on = decoder_.date(c_.inspected_on);
         decoder_.take_refused();  // without a date it belongs to the latest inspection
+        decoder_.note_damage();
         take_sizes(d);
         d.unreadable = decoder_.take_refused();
         // What cannot be read of these is taken at its worst: decay, no depth added, the worst side.
@@ -192,6 +203,7 @@ private:
         if (!azimuth) {
             return;
         }
+        any_azimuth_ = true;
         if (c_.azimuth_ref.exists() && decoder_.is_null(c_.azimuth_ref)) {
             decoder_.note(finding::kAzimuthRefAssumed, "azimuth_ref", "");
         }
@@ -258,6 +270,8 @@ private:
     bool known_kind_ = true;
     std::vector<ClockReading> either_way_;
     std::unordered_set<std::uint32_t> from_north_;  ///< poles with azimuths that are
+    bool any_ = false;
+    bool any_azimuth_ = false;
 };
 
 }  // namespace
@@ -266,11 +280,13 @@ DefectStore read_defects(const InputLayers& inputs,
                          const PoleStore& poles,
                          const InspectionStore& inspections,
                          const AzimuthResolver& resolver,
+                         std::optional<Date> today,
                          Findings& findings,
                          const std::function<void()>& after_batch) {
     DefectStore store;
     if (const auto& layer = inputs[InputLayer::defects]) {
-        DefectReading{*layer, poles, inspections, resolver, findings}.run(store, after_batch);
+        DefectReading{*layer, poles, inspections, resolver, today, findings}.run(store,
+                                                                                 after_batch);
     }
     store.finish(poles.size());
     return store;

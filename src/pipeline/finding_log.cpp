@@ -23,6 +23,9 @@ void FindingLog::write(const Finding& f) {
         at = Point{f.place->x, f.place->y};
     }
     writer_.append(cells, at);
+    if (f.feature.empty()) {
+        monitor_.tell(f);
+    }
     Count& count = counts_[std::string{f.code}];
     count.severity = f.severity;
     ++count.count;

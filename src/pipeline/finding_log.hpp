@@ -7,13 +7,15 @@
 
 #include "assess/record/finding.hpp"
 #include "geo/io/layer_writer.hpp"
+#include "src/report/run_monitor.hpp"
 
 namespace linewood {
 
-/// Writes findings as they come, and counts them. For one thread.
+/// Writes findings as they come, and counts them; those about a layer as a whole are told to the monitor as well.
+/// For one thread.
 class FindingLog {
 public:
-    explicit FindingLog(LayerWriter& writer) : writer_{writer} {}
+    FindingLog(LayerWriter& writer, RunMonitor& monitor) : writer_{writer}, monitor_{monitor} {}
 
     void write(const Finding& finding);
     /// Writes all and empties the list.
@@ -29,6 +31,7 @@ public:
 
 private:
     LayerWriter& writer_;
+    RunMonitor& monitor_;
     std::map<std::string, Count, std::less<>> counts_;
     std::int64_t total_ = 0;
 };

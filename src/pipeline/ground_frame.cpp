@@ -1,6 +1,10 @@
 #include "src/pipeline/ground_frame.hpp"
 
-#include <optional>
+#include <cmath>
+#include <cstddef>
+#include <limits>
+#include <utility>
+#include <vector>
 
 #include "src/pipeline/input_findings.hpp"
 
@@ -10,6 +14,16 @@ namespace {
 /// WGS 84 as defined: NGA.STND.0036 (from memory; PROJ has the same figures).
 constexpr double kWgs84SemiMajor = 6378137.0;
 constexpr double kWgs84Flattening = 1.0 / 298.257223563;
+/// Once round the Earth, m, rounded up (computed from the semi-major axis).
+constexpr double kEarthRound = 4.01e7;
+/// Projected coordinates beyond this may be none, though a formula gives a place for them: they are carried back
+/// to see (own choice; systems with the zone in front of the easting have them rightly).
+constexpr double kFarCoordinate = 1e7;
+
+bool is_far(Point p) { return std::abs(p.x) > kFarCoordinate || std::abs(p.y) > kFarCoordinate; }
+
+constexpr Point kNoPlace{std::numeric_limits<double>::quiet_NaN(),
+                         std::numeric_limits<double>::quiet_NaN()};
 
 /// The layer's system, or a plane where it states none or one that cannot be used.
 LayerCrs read_crs(const std::string& wkt, double metres_per_unit, InputLayer layer, Findings& out) {
@@ -36,6 +50,7 @@ GroundFrame::GroundFrame(const std::string& poles_wkt,
       spans_{spans_wkt == nullptr
                  ? LayerCrs::none(metres_per_unit)
                  : read_crs(*spans_wkt, metres_per_unit, InputLayer::spans, findings)},
+      plane_limit_{kEarthRound / metres_per_unit},
       ground_{poles_.ground()} {
     const bool has_spans = spans_wkt != nullptr;
     if (!poles_.known() && has_spans && spans_.known()) {
@@ -53,12 +68,35 @@ GroundFrame::GroundFrame(const std::string& poles_wkt,
     ground_ = by_wgs84_ ? Ground::geodesic(kWgs84SemiMajor, kWgs84Flattening) : poles_.ground();
 }
 
-void GroundFrame::poles_to_ground(std::span<Point> points) const {
-    by_wgs84_ ? poles_.to_wgs84(points) : poles_.to_ground(points);
-}
+void GroundFrame::poles_to_ground(std::span<Point> points) const { to_ground(poles_, points); }
 
-void GroundFrame::spans_to_ground(std::span<Point> points) const {
-    by_wgs84_ ? spans_.to_wgs84(points) : spans_.to_ground(points);
+void GroundFrame::spans_to_ground(std::span<Point> points) const { to_ground(spans_, points); }
+
+void GroundFrame::to_ground(const LayerCrs& crs, std::span<Point> points) const {
+    if (!crs.known()) {
+        for (Point& p : points) {
+            if (std::abs(p.x) > plane_limit_ || std::abs(p.y) > plane_limit_) {
+                p = kNoPlace;
+            }
+        }
+        return;
+    }
+    std::vector<std::pair<std::size_t, Point>> far;
+    if (!crs.geographic()) {
+        for (std::size_t i = 0; i < points.size(); ++i) {
+            if (is_far(points[i])) {
+                far.emplace_back(i, points[i]);
+            }
+        }
+    }
+    by_wgs84_ ? crs.to_wgs84(points) : crs.to_ground(points);
+    constexpr double kSame = 1e4;  // of the layer's units: more than any two datums are apart
+    for (const auto& [i, before] : far) {
+        const Point back = crs.from_ground(points[i]);
+        if (!(std::abs(back.x - before.x) < kSame && std::abs(back.y - before.y) < kSame)) {
+            points[i] = kNoPlace;
+        }
+    }
 }
 
 }  // namespace linewood

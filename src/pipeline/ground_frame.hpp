@@ -25,7 +25,9 @@ public:
                 Findings& findings);
 
     Ground ground() const { return ground_; }
-    /// In place; NaN where a point has no place.
+    /// In place; NaN where a point has no place: not finite, a latitude beyond 90 or a longitude beyond 360 degrees, a
+    /// coordinate that the projection cannot hold, or in a plane one further from its origin than the Earth is
+    /// round.
     void poles_to_ground(std::span<Point> points) const;
     void spans_to_ground(std::span<Point> points) const;
     /// Back to the coordinates of the poles layer, for showing a place.
@@ -43,8 +45,11 @@ public:
     bool on_earth() const { return !ground_.is_planar(); }
 
 private:
+    void to_ground(const LayerCrs& crs, std::span<Point> points) const;
+
     LayerCrs poles_;
     LayerCrs spans_;
+    double plane_limit_;  // in the plane's own unit
     bool by_wgs84_ = false;
     Ground ground_;
 };

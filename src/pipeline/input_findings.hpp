@@ -17,6 +17,12 @@ inline constexpr FindingKind kValueNegative{
     "value_negative", Severity::warning, "a size below zero; taken as not recorded"};
 inline constexpr FindingKind kValueZero{
     "value_zero", Severity::warning, "zero where zero cannot be; taken as not recorded"};
+inline constexpr FindingKind kDateInFuture{
+    "date_in_future",
+    Severity::warning,
+    "a date after the day of this run; used as recorded, so that it counts as the latest"};
+inline constexpr FindingKind kDateBefore1900{
+    "date_before_1900", Severity::warning, "a date before 1900; used as recorded"};
 inline constexpr FindingKind kCodeUnknown{
     "code_unknown", Severity::warning, "not one of the words expected; taken as not recorded"};
 inline constexpr FindingKind kSpeciesUnknown{
@@ -37,6 +43,12 @@ inline constexpr FindingKind kPoleUnknown{
     "pole_unknown", Severity::error, "names no pole of the poles layer; kept, but not used"};
 inline constexpr FindingKind kPoleWithoutPlace{
     "pole_without_place", Severity::warning, "no usable point; the pole is joined by its id only"};
+inline constexpr FindingKind kPlaceOutside{
+    "place_outside_crs",
+    Severity::warning,
+    "the coordinates are no place on the Earth in the layer's coordinate system (exchanged, in "
+    "another unit, or of "
+    "another system?); kept as they are, but the pole is joined by its id only"};
 inline constexpr FindingKind kDefectKindUnknown{
     "defect_kind_unknown",
     Severity::error,
@@ -116,18 +128,60 @@ inline constexpr FindingKind kLineWhereNone{
     "condition"};
 inline constexpr FindingKind kGeometryUnused{
     "geometry_unused", Severity::warning, "a geometry of an unexpected kind; kept, but not used"};
+inline constexpr FindingKind kTextNotUtf8{"text_not_utf8",
+                                          Severity::warning,
+                                          "no valid UTF-8: each bad byte (shown as two hexadecimal "
+                                          "digits) was replaced by U+FFFD in the output. Save the "
+                                          "file as UTF-8"};
+inline constexpr FindingKind kRowSurplusCells{
+    "row_surplus_cells",
+    Severity::error,
+    "the row has more cells than the table has columns: which value belongs where is not known, "
+    "and nothing "
+    "passes on this row. Put texts that hold a separator into quotation marks"};
+inline constexpr FindingKind kRowCutShort{
+    "row_cut_short",
+    Severity::error,
+    "the row ends before the last column: what is missing is taken as not recorded, and nothing "
+    "passes on "
+    "this row. Complete it; a separator for each empty cell will do"};
+inline constexpr FindingKind kQuoteUnclosed{"quote_unclosed",
+                                            Severity::error,
+                                            "a quotation mark begins the cell and is never closed: "
+                                            "it was taken as a character, the row ends with its "
+                                            "line, and nothing passes on it"};
+inline constexpr FindingKind kQuoteMisplaced{
+    "quote_misplaced",
+    Severity::note,
+    "a quotation mark within a cell that does not begin with one: taken as a character"};
+inline constexpr FindingKind kNulBytes{"nul_bytes",
+                                       Severity::warning,
+                                       "the text holds bytes 0 (shown as \\x00), which no text "
+                                       "does: each was replaced by U+FFFD. Is the "
+                                       "file damaged?"};
+inline constexpr FindingKind kGeometryUnreadable{
+    "geometry_unreadable",
+    Severity::warning,
+    "there are geometries that cannot be read; their features are kept without one, each with a "
+    "finding"};
+inline constexpr FindingKind kRowLost{
+    "row_lost",
+    Severity::error,
+    "this cannot be read at all and is not in the output; mend it and run again"};
 inline constexpr FindingKind kOutputChanged{
     "output_changed",
     Severity::note,
     "something had to be written differently from how it was read"};
 
 inline constexpr std::array kInputKinds{
-    kValueUnreadable, kValueNotFinite,    kValueNegative,     kValueZero,     kCodeUnknown,
-    kSpeciesUnknown,  kClassUnknown,      kMaterialUnknown,   kPoleIdMissing, kPoleIdDuplicate,
-    kPoleUnknown,     kPoleWithoutPlace,  kDefectKindUnknown, kHeightAssumed, kAzimuthRefAssumed,
-    kAzimuthRange,    kAzimuthUnresolved, kMagneticUndated,   kMagneticDate,  kClockAssumed,
-    kClockUnknown,    kGridAssumed,       kLineWhereOthers,   kLineWhereNone, kPolesMade,
-    kSpanNamesUnused, kCrsUnknown,        kCrsAssumed,        kColumnMissing, kLayerMissing,
-    kGeometryUnused,  kOutputChanged};
+    kValueUnreadable,    kValueNotFinite,  kValueNegative,     kValueZero,      kDateInFuture,
+    kDateBefore1900,     kCodeUnknown,     kSpeciesUnknown,    kClassUnknown,   kMaterialUnknown,
+    kPoleIdMissing,      kPoleIdDuplicate, kPoleUnknown,       kPlaceOutside,   kPoleWithoutPlace,
+    kDefectKindUnknown,  kHeightAssumed,   kAzimuthRefAssumed, kAzimuthRange,   kAzimuthUnresolved,
+    kMagneticUndated,    kMagneticDate,    kClockAssumed,      kPolesMade,      kSpanNamesUnused,
+    kCrsUnknown,         kCrsAssumed,      kColumnMissing,     kLayerMissing,   kTextNotUtf8,
+    kRowSurplusCells,    kRowCutShort,     kQuoteUnclosed,     kQuoteMisplaced, kNulBytes,
+    kGeometryUnreadable, kRowLost,         kGeometryUnused,    kOutputChanged,  kClockUnknown,
+    kGridAssumed,        kLineWhereOthers, kLineWhereNone};
 
 }  // namespace linewood::finding

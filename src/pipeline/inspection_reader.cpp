@@ -42,6 +42,7 @@ Inspection take_inspection(RowDecoder& d, const InspectionColumns& c, std::int64
     i.fid = fid;
     i.inspected_on = d.date(c.inspected_on);
     d.take_refused();  // without a date it counts as the oldest
+    d.note_damage();
     i.original_circumference = d.length(c.original, RecordedUnit::inch, SizeRange::positive);
     i.original_height = d.length(c.original_height, RecordedUnit::foot, SizeRange::any);
     i.present_circumference = d.length(c.present, RecordedUnit::inch, SizeRange::positive);
@@ -59,6 +60,7 @@ Inspection take_inspection(RowDecoder& d, const InspectionColumns& c, std::int64
 
 InspectionStore read_inspections(const InputLayers& inputs,
                                  const PoleStore& poles,
+                                 std::optional<Date> today,
                                  Findings& findings,
                                  const std::function<void()>& after_batch) {
     InspectionStore store;
@@ -66,6 +68,7 @@ InspectionStore read_inspections(const InputLayers& inputs,
     if (layer) {
         RowDecoder decoder{layer->schema(), InputLayer::inspections, findings};
         const InspectionColumns columns{decoder};
+        decoder.doubt_dates_after(today);
         if (!columns.pole_id.exists()) {
             decoder.note(finding::kColumnMissing, "pole_id", "");
         }
@@ -91,6 +94,7 @@ InspectionStore read_inspections(const InputLayers& inputs,
                 after_batch();
             }
         }
+        decoder.note_damage(reader.layer_damage());
     }
     store.finish(poles.size());
     return store;

@@ -10,9 +10,11 @@
 namespace linewood {
 
 /// Reads the inspections layer once. Absent layer: no inspections.
+/// @param today dates after it are doubted; nothing: none is.
 /// @param after_batch called now and then while reading, so that `findings` can be written and emptied.
 InspectionStore read_inspections(const InputLayers& inputs,
                                  const PoleStore& poles,
+                                 std::optional<Date> today,
                                  Findings& findings,
                                  const std::function<void()>& after_batch = {});
 

@@ -27,13 +27,16 @@ LineNetwork read_line_network(const InputLayers& inputs,
     NetworkSettings settings = job.network;
     const LineRows lines{inputs, job.line_where, findings};
     monitor.stage(layer ? "read poles" : "make poles", -1);
+    std::vector<Point> on_ground;
     PoleStore poles =
-        layer ? read_poles(*layer, tables, findings)
+        layer ? read_poles(*layer, tables, frame, on_ground, findings)
               : make_poles(
                     *inputs[InputLayer::spans], lines, frame, settings.snap_tolerance, findings);
     monitor.stage("join spans", -1);
-    std::vector<Point> on_ground = poles.places;
-    frame.poles_to_ground(on_ground);
+    if (!layer) {
+        on_ground = poles.places;
+        frame.poles_to_ground(on_ground);
+    }
     settings.coordinate_step = coordinate_step(poles.places, frame);
     SpanNetwork spans = read_network(inputs, poles, on_ground, {frame, lines, settings}, findings);
     return {std::move(poles), std::move(spans.network), spans.greatest_fid};

@@ -3,6 +3,7 @@
 #include "src/pipeline/line_network.hpp"
 #include "src/pipeline/line_pole_writer.hpp"
 #include "src/pipeline/output_layers.hpp"
+#include "src/pipeline/repaired_texts.hpp"
 #include "src/pipeline/run_counts.hpp"
 #include "src/pipeline/run_data.hpp"
 #include "src/pipeline/run_record.hpp"
@@ -15,7 +16,7 @@ NetworkSummary run_network(const NetworkJob& job, RunMonitor& monitor) {
     const InputLayers inputs = open_inputs(job.inputs, findings);
     OutputDataset dataset = create_output(job, inputs);
     const NetworkLayers out = lay_out_network(dataset, job, inputs, findings);
-    FindingLog log{out.findings};
+    FindingLog log{out.findings, monitor};
     const GroundFrame frame = open_frame(inputs, job, findings);
     RunData data;
     {
@@ -39,6 +40,8 @@ NetworkSummary run_network(const NetworkJob& job, RunMonitor& monitor) {
                 job.threads,
                 {out.spans, log, /*with_verdicts=*/false},
                 monitor);
+    note_repaired_texts(out.poles, InputLayer::poles, &data.poles.ids, log);
+    note_repaired_texts(out.spans, InputLayer::spans, nullptr, log);
     const std::vector<LayerCount> written{{"poles", out.poles.count()},
                                           {"spans", out.spans.count()},
                                           {"findings", out.findings.count()}};

@@ -4,6 +4,7 @@
 
 #include "geo/io/short_names.hpp"
 #include "src/job/job_error.hpp"
+#include "src/pipeline/contract_columns.hpp"
 #include "src/pipeline/input_findings.hpp"
 #include "src/pipeline/output_fields.hpp"
 
@@ -39,6 +40,7 @@ public:
         const auto& ref = inputs_[layer];
         if (ref) {
             plan.source = ref->schema();
+            describe_contract_columns(layer, plan.source.fields);
             plan.expected_rows = plan.source.feature_count;
             plan.geometry = geometry_for(layer, plan);
             plan.crs_wkt = plan.source.crs_wkt.empty() ? plan.crs_wkt : plan.source.crs_wkt;

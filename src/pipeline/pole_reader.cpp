@@ -71,7 +71,7 @@ public:
           decoder_{layer.schema(), InputLayer::poles, findings, own(layer)},
           columns_{decoder_, tables != nullptr} {}
 
-    PoleStore run();
+    PoleStore run(const GroundFrame& frame, std::vector<Point>& on_ground);
 
 private:
     static std::span<const std::string_view> own(const InputLayerRef& layer) {
@@ -81,6 +81,9 @@ private:
     void take(const FeatureBatch& batch, std::size_t row);
     void take_id(std::string id);
     Point take_place(const FeatureBatch& batch, std::size_t row);
+    void take_ground(const FeatureBatch& batch,
+                     const GroundFrame& frame,
+                     std::vector<Point>& on_ground);
     Pole take_record();
     bool is_wood();
     void take_given(std::uint32_t pole);
@@ -144,6 +147,7 @@ Pole PoleReading::take_record() {
         decoder_.length(columns_.setting_depth, RecordedUnit::foot, SizeRange::not_negative);
     decoder_
         .take_refused();  // without a length or depth there is no table value, or the table's depth
+    decoder_.note_damage();
     p.recorded_circumference =
         decoder_.length(columns_.recorded_circumference, RecordedUnit::inch, SizeRange::positive);
     p.reinforced = decoder_.answer(columns_.reinforced) == Answer::yes;
@@ -196,6 +200,9 @@ void PoleReading::take(const FeatureBatch& batch, std::size_t row) {
             findings_[i].feature = std::string{store_.ids.id(pole)};
         }
     }
+    if (tables_ == nullptr) {
+        decoder_.note_damage();
+    }
     store_.poles.push_back(tables_ == nullptr ? Pole{} : take_record());
     take_given(pole);
     if (columns_.station.exists()) {
@@ -203,7 +210,34 @@ void PoleReading::take(const FeatureBatch& batch, std::size_t row) {
     }
 }
 
-PoleStore PoleReading::run() {
+/// The places of a batch on the ground. What is none there is taken for none from now on.
+void PoleReading::take_ground(const FeatureBatch& batch,
+                              const GroundFrame& frame,
+                              std::vector<Point>& on_ground) {
+    const std::size_t first = on_ground.size();
+    on_ground.insert(on_ground.end(),
+                     store_.places.begin() + static_cast<std::ptrdiff_t>(first),
+                     store_.places.end());
+    const std::span<Point> of_batch{on_ground.data() + first, on_ground.size() - first};
+    frame.poles_to_ground(of_batch);
+    for (std::size_t row = 0; row < of_batch.size(); ++row) {
+        const auto pole = static_cast<std::uint32_t>(first + row);
+        const auto place = store_.place(pole);
+        if (!place || std::isfinite(of_batch[row].x)) {
+            continue;
+        }
+        decoder_.start(batch, row);
+        if (!store_.ids.id(pole).empty()) {
+            decoder_.set_feature(std::string{store_.ids.id(pole)});
+        }
+        decoder_.note(finding::kPlaceOutside,
+                      "geometry",
+                      "POINT (" + plain_number(place->x) + " " + plain_number(place->y) + ")");
+        store_.places[pole] = of_batch[row];
+    }
+}
+
+PoleStore PoleReading::run(const GroundFrame& frame, std::vector<Point>& on_ground) {
     if (!columns_.pole_id.exists()) {
         decoder_.set_feature("");
         decoder_.note(finding::kColumnMissing, "pole_id", "");
@@ -215,12 +249,15 @@ PoleStore PoleReading::run() {
         static_cast<std::size_t>(std::max<std::int64_t>(0, layer_.schema().feature_count));
     store_.poles.reserve(expected);
     store_.places.reserve(expected);
+    on_ground.reserve(expected);
     FeatureBatch batch;
     while (reader.next(batch)) {
         for (std::size_t row = 0; row < batch.size(); ++row) {
             take(batch, row);
         }
+        take_ground(batch, frame, on_ground);
     }
+    decoder_.note_damage(reader.layer_damage());
     return std::move(store_);
 }
 
@@ -239,8 +276,12 @@ std::optional<Point> PoleStore::point(std::uint32_t pole) const {
     return at ? std::optional{Point{at->x, at->y}} : std::nullopt;
 }
 
-PoleStore read_poles(const InputLayerRef& layer, const WoodTables* tables, Findings& findings) {
-    return PoleReading{layer, tables, findings}.run();
+PoleStore read_poles(const InputLayerRef& layer,
+                     const WoodTables* tables,
+                     const GroundFrame& frame,
+                     std::vector<Point>& on_ground,
+                     Findings& findings) {
+    return PoleReading{layer, tables, findings}.run(frame, on_ground);
 }
 
 }  // namespace linewood

@@ -10,6 +10,7 @@
 #include "assess/record/pole.hpp"
 #include "assess/wood/wood_tables.hpp"
 #include "geo/crs/point.hpp"
+#include "src/pipeline/ground_frame.hpp"
 #include "src/pipeline/input_layers.hpp"
 #include "src/pipeline/pole_index.hpp"
 
@@ -36,8 +37,14 @@ struct PoleStore {
     std::optional<Point> point(std::uint32_t pole) const;
 };
 
-/// Reads the poles layer once, keeping what the network and the assessment need.
+/// Reads the poles layer once, keeping what the network and the assessment need. A point that is no place in the frame
+/// is none, with a finding.
 /// @param tables null: what is only assessed is not read.
-PoleStore read_poles(const InputLayerRef& layer, const WoodTables* tables, Findings& findings);
+/// @param on_ground gets the places on the common ground.
+PoleStore read_poles(const InputLayerRef& layer,
+                     const WoodTables* tables,
+                     const GroundFrame& frame,
+                     std::vector<Point>& on_ground,
+                     Findings& findings);
 
 }  // namespace linewood

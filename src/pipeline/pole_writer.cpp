@@ -31,18 +31,27 @@ public:
         if (first + rows > data_.poles.size()) {
             throw DataError{"", "poles", "the layer grew while it was read; run again"};
         }
-        AssessedBatch result = assess_poles(first, rows);
+        AssessedBatch result = assess_poles(first, rows, &batch);
         result.batch = std::move(batch);
         return result;
     }
 
-    AssessedBatch assess_poles(std::uint32_t first, std::size_t rows) const {
+    /// @param batch their features; null where the poles were made.
+    AssessedBatch assess_poles(std::uint32_t first,
+                               std::size_t rows,
+                               const FeatureBatch* batch = nullptr) const {
         AssessedBatch result;
         result.first = first;
         result.poles.reserve(rows);
         result.sections.reserve(rows);
         for (std::size_t row = 0; row < rows; ++row) {
+            const std::size_t before = result.findings.size();
             assess_row(first + static_cast<std::uint32_t>(row), result);
+            for (std::size_t i = before; batch != nullptr && i < result.findings.size(); ++i) {
+                if (result.findings[i].feature.empty()) {
+                    result.findings[i].feature = std::to_string(batch->fid(row));  // has no id
+                }
+            }
         }
         return result;
     }

@@ -4,6 +4,7 @@
 #include <array>
 
 #include "geo/io/short_names.hpp"
+#include "geo/io/value_text.hpp"
 #include "src/pipeline/input_findings.hpp"
 
 namespace linewood {
@@ -13,6 +14,9 @@ namespace {
 constexpr std::size_t kShownBytes = 200;
 
 std::string shown(std::string text) {
+    if (!is_utf8(text)) {
+        text = escaped_utf8(text);
+    }
     if (text.size() > kShownBytes) {
         std::size_t end = kShownBytes;
         while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80U) {
@@ -34,8 +38,35 @@ bool refuses(const FindingKind& kind) {
                                 finding::kValueNotFinite.code,
                                 finding::kValueNegative.code,
                                 finding::kValueZero.code,
-                                finding::kCodeUnknown.code};
+                                finding::kCodeUnknown.code,
+                                finding::kRowSurplusCells.code,
+                                finding::kRowCutShort.code,
+                                finding::kQuoteUnclosed.code};
     return std::find(kKinds.begin(), kKinds.end(), kind.code) != kKinds.end();
+}
+
+}  // namespace
+
+namespace {
+
+const FindingKind& kind_of(DamageKind damage) {
+    switch (damage) {
+        case DamageKind::surplus_cells:
+            return finding::kRowSurplusCells;
+        case DamageKind::missing_cells:
+            return finding::kRowCutShort;
+        case DamageKind::quote_unclosed:
+            return finding::kQuoteUnclosed;
+        case DamageKind::quote_misplaced:
+            return finding::kQuoteMisplaced;
+        case DamageKind::nul_bytes:
+            return finding::kNulBytes;
+        case DamageKind::geometry:
+            return finding::kGeometryUnreadable;
+        case DamageKind::row_lost:
+            return finding::kRowLost;
+    }
+    return finding::kRowLost;
 }
 
 }  // namespace
@@ -111,6 +142,12 @@ void RowDecoder::start(const FeatureBatch& batch, std::size_t row) {
     refused_ = false;
 }
 
+void RowDecoder::finish() {
+    batch_ = nullptr;
+    feature_.clear();
+    place_.reset();
+}
+
 bool RowDecoder::is_null(const Column& c) const {
     if (!c.index || batch_->is_null(row_, *c.index)) {
         return true;
@@ -168,6 +205,10 @@ std::optional<Date> RowDecoder::date(const Column& c) {
              c.name,
              batch_->text(row_, *c.index),
              " (a day is wanted: YYYY-MM-DD)");
+    } else if (read.value && today_ && *read.value > *today_) {
+        note(finding::kDateInFuture, c.name, read.value->to_string());
+    } else if (read.value && read.value->ymd().year < 1900) {
+        note(finding::kDateBefore1900, c.name, read.value->to_string());
     }
     return read.value;
 }
@@ -202,6 +243,19 @@ std::optional<int> RowDecoder::code(const Column& c, std::span<const CodeWord> w
     }
     note(finding::kCodeUnknown, c.name, raw, known_words(words));
     return std::nullopt;
+}
+
+void RowDecoder::note_damage() {
+    for (const RowDamage& d : batch_->damage(row_)) {
+        note(kind_of(d.kind), d.field, d.value);
+    }
+}
+
+void RowDecoder::note_damage(const std::vector<RowDamage>& of_layer) {
+    finish();
+    for (const RowDamage& d : of_layer) {
+        note(kind_of(d.kind), d.field, d.value);
+    }
 }
 
 void RowDecoder::note(const FindingKind& kind,

@@ -60,6 +60,8 @@ public:
 
     /// Moves on to a row. `place` is put on its findings.
     void start(const FeatureBatch& batch, std::size_t row);
+    /// After the last row: what is noted now is about the layer.
+    void finish();
     void set_feature(std::string feature) { feature_ = std::move(feature); }
     void set_place(std::optional<Place> place) { place_ = place; }
 
@@ -69,11 +71,18 @@ public:
     std::string text(const Column& c) const;
     std::optional<double> number(const Column& c);
     Maybe<Length> length(const Column& c, RecordedUnit unit, SizeRange range);
+    /// Dates after `today` are doubted from now on, but used.
+    void doubt_dates_after(std::optional<Date> today) { today_ = today; }
     std::optional<Date> date(const Column& c);
     Answer answer(const Column& c);
     /// The meaning of a coded text, compared without case, with blanks and hyphens as underscores.
     std::optional<int> code(const Column& c, std::span<const CodeWord> words);
 
+    /// Notes what was wrong with the row in the file. Where a value may be lost or in the wrong column, that counts as
+    /// a value that could not be used.
+    void note_damage();
+    /// The same of the layer; after the last row.
+    void note_damage(const std::vector<RowDamage>& of_layer);
     /// @param advice is put behind the kind's own words.
     void note(const FindingKind& kind,
               std::string_view field,
@@ -97,6 +106,7 @@ private:
     std::size_t row_ = 0;
     std::string feature_;
     std::optional<Place> place_;
+    std::optional<Date> today_;
     bool refused_ = false;
 };
 

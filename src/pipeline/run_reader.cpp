@@ -24,13 +24,14 @@ RunData read_run_data(const InputLayers& inputs,
     data.greatest_span_fid = line.greatest_span_fid;
     take();
     monitor.stage("read inspections and defects", -1);
-    data.inspections = read_inspections(inputs, data.poles, findings, take);
+    data.inspections = read_inspections(inputs, data.poles, job.today, findings, take);
     if (!reading.keep_inspection_rows) {
         data.inspections.drop_rows();
     }
     take();
     const AzimuthResolver resolver{data.network, data.poles, frame, job.declination};
-    data.defects = read_defects(inputs, data.poles, data.inspections, resolver, findings, take);
+    data.defects =
+        read_defects(inputs, data.poles, data.inspections, resolver, job.today, findings, take);
     take();
     return data;
 }

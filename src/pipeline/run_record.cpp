@@ -122,6 +122,9 @@ std::vector<RunStatement> run_statements(const AssessJob& job,
     s.push_back({"job_declination",
                  "defects",
                  job.declination ? degrees(*job.declination) : "World Magnetic Model 2025"});
+    if (job.today) {
+        s.push_back({"job_today", "", job.today->to_string()});
+    }
     s.push_back({"job_wood_tables", "", job.tables_name});
     s.push_back({"criteria_name", "", job.criteria.name});
     s.push_back({"criteria_sha256", "", sha256_of(job.criteria_json)});

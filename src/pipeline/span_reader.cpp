@@ -65,6 +65,7 @@ public:
                 take(batch, row);
             }
         }
+        decoder_.note_damage(reader.layer_damage());
     }
 
     std::int64_t greatest_fid() const { return greatest_fid_; }
@@ -78,6 +79,7 @@ private:
         if (!id.empty()) {
             decoder_.set_feature(std::move(id));
         }
+        decoder_.note_damage();
         SpanFeature f;
         f.row = static_cast<std::uint32_t>(batch.first_row()) + static_cast<std::uint32_t>(row);
         const std::string from = decoder_.text(from_);

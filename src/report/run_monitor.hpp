@@ -4,6 +4,8 @@
 #include <stdexcept>
 #include <string_view>
 
+#include "assess/record/finding.hpp"
+
 namespace linewood {
 
 /// The user stopped the run (Ctrl-C). Everything half written has been removed.
@@ -24,6 +26,8 @@ public:
     virtual void stage(std::string_view name, std::int64_t total) = 0;
     /// So many steps more are done. @throws Interrupted
     virtual void advance(std::int64_t steps) = 0;
+    /// A doubt about a layer as a whole, said at once; those about single features only go into the findings.
+    virtual void tell(const Finding& /*doubt*/) {}
     /// All stages are over; a progress bar is taken away.
     virtual void finish() = 0;
 };

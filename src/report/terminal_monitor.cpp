@@ -95,6 +95,28 @@ void TerminalMonitor::clear() {
     }
 }
 
+void TerminalMonitor::tell(const Finding& doubt) {
+    clear();
+    const std::string line =
+        fmt::format("layer {}{}{}{}: {}",
+                    name_of(doubt.layer),
+                    doubt.field.empty() ? "" : fmt::format(", column {}", doubt.field),
+                    doubt.value.empty() ? "" : ", ",
+                    doubt.value,
+                    doubt.message);
+    switch (doubt.severity) {
+        case Severity::error:
+            log_.error(doubt.code, line);
+            break;
+        case Severity::warning:
+            log_.warning(doubt.code, line);
+            break;
+        case Severity::note:
+            log_.note(doubt.code, line);
+            break;
+    }
+}
+
 void TerminalMonitor::finish() { clear(); }
 
 }  // namespace linewood

@@ -10,7 +10,8 @@
 
 namespace linewood {
 
-/// Shows a progress bar where standard error is a terminal, nothing else; as JSON one event a stage.
+/// Shows a progress bar where standard error is a terminal; as JSON one event a stage. Doubts about whole layers
+/// are a line each.
 /// Stops the run when SIGINT or SIGTERM came.
 class TerminalMonitor : public RunMonitor {
 public:
@@ -19,6 +20,7 @@ public:
 
     void stage(std::string_view name, std::int64_t total) override;
     void advance(std::int64_t steps) override;
+    void tell(const Finding& doubt) override;
     void finish() override;
 
 private:
