@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cstddef>
 #include <cstdint>
+#include <limits>
 #include <string>
 #include <tuple>
 #include <utility>
@@ -50,11 +51,26 @@ double worst_strength(const VisitResult& r) {
     return r.worst_section ? r.sections[*r.worst_section].strengths->governing : 1.0;
 }
 
-/// At equality the inspection that comes first by its FID, so that the order in which they were
-/// read does not matter.
+/// Less is worse: the present girth of the lowest section that has one.
+double present_metres(const VisitResult& r) {
+    const auto known = std::find_if(
+        r.sections.begin(), r.sections.end(), [](const auto& s) { return s.present.has_value(); });
+    return known == r.sections.end() ? std::numeric_limits<double>::infinity()
+                                     : known->present->metres();
+}
+
+/// At equality the one that was stouter once, then the one that is thinner now: strengths are capped at
+/// one, and the order in which the rows stood must not matter. FIDs speak last, of visits alike.
 bool is_worse(const VisitResult& a, const VisitResult& b) {
     const auto rank = [](const VisitResult& r) {
-        return std::tuple{r.decision.verdict, r.decision.urgency, worst_strength(r), r.fid};
+        const double original = r.original.groundline.value_or(Length{}).metres();
+        return std::tuple{r.decision.verdict,
+                          r.decision.urgency,
+                          worst_strength(r),
+                          -original,
+                          present_metres(r),
+                          r.decision.reasons.to_string(),
+                          r.fid};
     };
     return rank(a) < rank(b);
 }

@@ -50,7 +50,8 @@ Read<bool, ValueStatus> boolean_of(const RawValue& value) {
     if (number.status != ValueStatus::ok) {
         return {std::nullopt, number.status};
     }
-    if (*number.value == 0.0 || *number.value == 1.0 || value.type == FieldType::boolean) {
+    // Also of a boolean column: SQLite keeps a 9 there, and a code for `unknown` is no yes.
+    if (*number.value == 0.0 || *number.value == 1.0) {
         return {*number.value != 0.0, ValueStatus::ok};
     }
     return {std::nullopt, ValueStatus::unreadable};

@@ -3,16 +3,13 @@
 #include <fstream>
 #include <system_error>
 
+#include "geo/io/csv_coordinates.h"
 #include "geo/io/source_pool.h"
 
 namespace linewood {
 namespace {
 
 namespace fs = std::filesystem;
-
-constexpr const char* kXNames =
-    "X_POSSIBLE_NAMES=x,lon,long,longitude,easting,lon_dd,coord_x,geom_x";
-constexpr const char* kYNames = "Y_POSSIBLE_NAMES=y,lat,latitude,northing,lat_dd,coord_y,geom_y";
 
 bool exists_with_bytes(const fs::path& path) {
     std::error_code error;
@@ -52,7 +49,7 @@ bool is_resting_write_ahead(const fs::path& path, const SqliteHead& head) {
            !fs::exists(path.string() + "-shm") && !fs::exists(path.string() + "-journal");
 }
 
-CPLStringList options_for(const std::string& driver) {
+CPLStringList options_for(const std::string& driver, const fs::path& file, bool on_disk) {
     CPLStringList options;
     if (driver == "CSV") {
         options.AddString("AUTODETECT_TYPE=NO");
@@ -60,8 +57,11 @@ CPLStringList options_for(const std::string& driver) {
         options.AddString("EMPTY_STRING_AS_NULL=YES");
         options.AddString("MAX_LINE_SIZE=-1");
         options.AddString("GEOM_POSSIBLE_NAMES=wkt,geom,geometry,the_geom,geom_wkt,_wkt");
-        options.AddString(kXNames);
-        options.AddString(kYNames);
+        // Of a column taken for a coordinate OGR keeps no text.
+        if (const auto pair = on_disk ? csv_coordinates(file) : std::nullopt) {
+            options.SetNameValue("X_POSSIBLE_NAMES", pair->x.c_str());
+            options.SetNameValue("Y_POSSIBLE_NAMES", pair->y.c_str());
+        }
     } else if (driver == "GeoJSON") {
         options.AddString("DATE_AS_STRING=YES");
     }
@@ -107,7 +107,7 @@ GDALDatasetUniquePtr open_for_reading(const std::string& file, const std::string
 
     ErrorCollector errors;
     const std::string driver = identified_driver(file);
-    CPLStringList options = options_for(driver);
+    CPLStringList options = options_for(driver, file, on_disk);
     const SqliteHead head = on_disk ? sqlite_head(file) : SqliteHead{};
     if (head.is_sqlite && driver == "GPKG" && is_resting_write_ahead(file, head)) {
         options.AddString("IMMUTABLE=YES");

@@ -78,8 +78,20 @@ TEST(same_day, of_two_alike_the_order_read_does_not_matter) {
     c.visit("2024-05-01").original(40).present(39).damage(AbovegroundDamage::minor);
     PoleCase other = c;
     std::swap(other.visits[0], other.visits[1]);
-    EXPECT_EQ(c.assess().codes(), "decay_present;treated");
+    EXPECT_EQ(c.assess().codes(), "decay_present;minor_damage");
     EXPECT_EQ(other.assess().codes(), c.assess().codes());
+}
+
+// Strengths are capped at one, and the FID of a CSV row is its place in the file.
+TEST(same_day, of_two_as_strong_the_one_stouter_once_counts_in_any_order) {
+    for (const bool stouter_first : {true, false}) {
+        PoleCase c = visited("2024-05-01").original(stouter_first ? 47 : 45).present(50);
+        c.visit("2024-05-01").original(stouter_first ? 45 : 47).present(50);
+        EXPECT_NEAR(c.assess().original->inches(), 50.0, 1e-9);
+        c.visits[0].present_circumference = c.visits[0].original_circumference;
+        c.visits[1].present_circumference = c.visits[1].original_circumference;
+        EXPECT_NEAR(c.assess().original->inches(), 47.0, 1e-9) << stouter_first;
+    }
 }
 
 TEST(same_day, unassessed_is_worse_than_a_pass_and_better_than_a_failure) {

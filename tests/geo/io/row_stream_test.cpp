@@ -89,6 +89,23 @@ TEST(RowStream, ReadsOddHeadersAsOgrDoes) {
     }
 }
 
+// A column of that name is a coordinate only beside its other half; else its text would be lost.
+TEST(RowStream, KeepsTheTextOfALoneCoordinateColumn) {
+    const TempDir dir;
+    for (const std::string name : {"x", "Y", "lon", "latitude", "easting"}) {
+        SCOPED_TRACE(name);
+        const Source source =
+            Source::open(dir.file("t.csv", "id," + name + "\n1,41 30.5N\n").string());
+        EXPECT_FALSE(source.schema("t").has_geometry());
+        FeatureReader reader{source, "t"};
+        FeatureBatch batch;
+        ASSERT_TRUE(reader.next(batch));
+        EXPECT_EQ(batch.text(0, 1), "41 30.5N");
+    }
+    const Source pair = Source::open(dir.file("t.csv", "id,Lon,LAT\n1,2,3\n").string());
+    EXPECT_TRUE(pair.schema("t").has_geometry());
+}
+
 TEST(RowStream, ReadsCsvTextsNumbersAndLines) {
     const TempDir dir;
     const auto path =
@@ -161,6 +178,21 @@ TEST(RowStream, ReadsValuesNotStoredAsDeclaredAsOgrDoes) {
         SCOPED_TRACE(change);
         EXPECT_EQ(read_both_ways(path).size(), 4U);
     }
+}
+
+// SQLite keeps any number in a boolean column; a code for `unknown` must not read as yes.
+TEST(RowStream, TakesNoNumberButZeroAndOneForABoolean) {
+    const TempDir dir;
+    const auto path =
+        make_dataset(dir / "t.gpkg", kTable, {"-f", "GPKG", "-nln", "t", "-nlt", "NONE"});
+    sql_rows(path, "UPDATE t SET b = 9 WHERE rowid = 1");
+    const Source source = Source::open(path.string());
+    FeatureReader reader{source, "t"};
+    FeatureBatch batch;
+    ASSERT_TRUE(reader.next(batch));
+    const std::size_t b = reader.schema().field_index("b").value();
+    EXPECT_EQ(batch.boolean(0, b).status, ValueStatus::unreadable);
+    EXPECT_EQ(batch.boolean(1, b).value, false);
 }
 
 TEST(RowStream, ReadsPlacesBesideBooleans) {
