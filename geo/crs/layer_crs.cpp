@@ -235,8 +235,9 @@ struct LayerCrs::Inside {
     std::string name = "none";
     Ground ground = Ground::planar(1.0);
     bool geographic = false;
-    double x_sign = 1.0;   // -1 where x is counted west
-    double y_sign = 1.0;   // -1 where y is counted south
+    double x_sign = 1.0;   // -1 where the axis east or west is counted west
+    double y_sign = 1.0;   // -1 where the axis north or south is counted south
+    bool x_is_north = false;  // x is counted south or north, y west or east (EPSG:5513)
     bool angular = false;  // coordinates are angles of a derived system (rotated pole)
 };
 
@@ -283,13 +284,17 @@ LayerCrs LayerCrs::from_wkt(std::string_view wkt) {
         refuse("no way is known from \"" + in->name + "\" to longitude and latitude (" +
                in->message + ")");
     }
-    const std::array<Heading, 2> axes{axis_of(context, plain.get(), 0).heading,
-                                      axis_of(context, plain.get(), 1).heading};
+    // As x and y are counted: the authority's order is turned by PROJ, for northing before easting only.
+    const PjPtr turned{proj_normalize_for_visualization(context, plain.get())};
+    const PJ* counted = turned ? turned.get() : plain.get();
+    const std::array<Heading, 2> axes{axis_of(context, counted, 0).heading,
+                                      axis_of(context, counted, 1).heading};
     const auto counts = [&axes](Heading h) { return axes[0] == h || axes[1] == h; };
     // Polar systems name both axes "south" or "north", along two meridians: not a reversed count.
     const bool crossed = axes[0] != axes[1];
     in->x_sign = crossed && counts(Heading::west) ? -1.0 : 1.0;
     in->y_sign = crossed && counts(Heading::south) ? -1.0 : 1.0;
+    in->x_is_north = crossed && (axes[0] == Heading::south || axes[0] == Heading::north);
     return LayerCrs(std::move(in));
 }
 
@@ -343,8 +348,9 @@ Angle LayerCrs::convergence(Point lonlat) const {
     const double north = std::min(90.0, lonlat.y + kStep);
     const Point a = from_ground({lonlat.x, south});
     const Point b = from_ground({lonlat.x, north});
-    double dx = (b.x - a.x) * inside_->x_sign;
-    const double dy = (b.y - a.y) * inside_->y_sign;
+    const bool swapped = inside_->x_is_north;
+    double dx = (swapped ? b.y - a.y : b.x - a.x) * inside_->x_sign;
+    const double dy = (swapped ? b.x - a.x : b.y - a.y) * inside_->y_sign;
     if (inside_->angular) {
         dx *= std::cos(0.5 * (a.y + b.y) * kRadiansPerDegree);
     }

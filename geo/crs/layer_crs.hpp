@@ -23,7 +23,8 @@ public:
 ///
 /// Layer coordinates are x, y as GIS software holds them: x east or longitude, y north or latitude,
 /// also where the authority writes the other order (EPSG:4326, EPSG:3035, EPSG:2393). A system whose
-/// axes are counted west or south (EPSG:2053) keeps its own counting in x and y.
+/// axes are counted west or south (EPSG:2053) keeps its own counting in x and y; one that has southing
+/// before westing (EPSG:5513, EPSG:2065) keeps that order too: x southing, y westing.
 ///
 /// Threads: movable, not copyable. Each object has a PROJ context of its own, so objects may be used
 /// side by side in threads, but one object only by one thread at a time, const functions included.
@@ -72,8 +73,8 @@ public:
 
     /// Grid north minus true north at a place: `true azimuth = grid azimuth + convergence`. Positive
     /// where grid north lies east of true north (in the northern hemisphere, east of the central
-    /// meridian of a transverse Mercator). Grid north is the direction of growing y (of falling y
-    /// where y is counted south). 0 for geographic layers and for none(). By differences over 22 m:
+    /// meridian of a transverse Mercator). Grid north is the direction of growing northing, or
+    /// of falling southing, whichever of x and y that is. 0 for geographic layers and for none(). By differences over 22 m:
     /// right to 1e-7 degrees. NaN outside the projection.
     Angle convergence(Point lonlat) const;
 

@@ -133,6 +133,22 @@ TEST(LayerCrs, axes_counted_west_and_south_keep_their_count) {
     EXPECT_NEAR(lo29.convergence({29.3, -26.0}).degrees(), 0.3 * std::sin(-26.0 * kRadians), 1e-4);
 }
 
+TEST(LayerCrs, southing_before_westing_has_the_grid_north_of_its_twin_east_and_north) {
+    // Krovak: EPSG:5513 and EPSG:2065 are written southing, westing; EPSG:5514 and EPSG:5221 are the
+    // same projections, from Greenwich and from Ferro, with axes east and north.
+    const Point prague{14.42, 50.09};
+    const double twin = LayerCrs::from_wkt("EPSG:5514").convergence(prague).degrees();
+    const LayerCrs southing = LayerCrs::from_wkt("EPSG:5513");
+    EXPECT_NEAR(southing.convergence(prague).degrees(), twin, 1e-6);
+    EXPECT_NEAR(LayerCrs::from_wkt("EPSG:2065").convergence(prague).degrees(),
+                LayerCrs::from_wkt("EPSG:5221").convergence(prague).degrees(),
+                1e-6);
+    // Azimuths by coordinates agree: a step north on the grid is a step back along the southing.
+    const Point at = southing.from_ground(prague);
+    const Course north = southing.ground().course(prague, southing.to_ground({at.x - 50.0, at.y}));
+    EXPECT_LE(angle_between(north.start, Bearing::degrees(twin)).degrees(), 1e-3);
+}
+
 TEST(LayerCrs, angular_units_and_prime_meridians_other_than_degrees_of_greenwich) {
     // EPSG:4807: grads from Paris, 2 degrees 20 minutes 14.025 seconds east of Greenwich (the
     // registry holds it rounded to 1e-8 degrees).
