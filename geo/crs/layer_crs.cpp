@@ -235,10 +235,10 @@ struct LayerCrs::Inside {
     std::string name = "none";
     Ground ground = Ground::planar(1.0);
     bool geographic = false;
-    double x_sign = 1.0;   // -1 where the axis east or west is counted west
-    double y_sign = 1.0;   // -1 where the axis north or south is counted south
+    double x_sign = 1.0;      // -1 where the axis east or west is counted west
+    double y_sign = 1.0;      // -1 where the axis north or south is counted south
     bool x_is_north = false;  // x is counted south or north, y west or east (EPSG:5513)
-    bool angular = false;  // coordinates are angles of a derived system (rotated pole)
+    bool angular = false;     // coordinates are angles of a derived system (rotated pole)
 };
 
 LayerCrs::LayerCrs(std::unique_ptr<Inside> inside) : inside_{std::move(inside)} {}

@@ -74,14 +74,29 @@ double metres_beside(Point p, Point from, Point to, const Ground& ground) {
 
 PathPlace DrawnPath::as_drawn(PathPlace place) const {
     if (!backwards_) {
-        return place;
+        return by_vertices(place);
     }
     const auto last = static_cast<std::uint32_t>(drawn_.size() - 1);
     const double fraction = 1.0 - place.fraction;
     if (place.fraction > 0.0 && fraction < 1.0) {
-        return {last - place.vertex - 1, fraction};
+        return by_vertices({last - place.vertex - 1, fraction});
     }
-    return {last - place.vertex, 0.0};
+    return by_vertices({last - place.vertex, 0.0});
+}
+
+/// @param place counted by points, in the order drawn.
+PathPlace DrawnPath::by_vertices(PathPlace place) const {
+    if (places_.empty()) {
+        return place;
+    }
+    const PathPlace before = places_[place.vertex];
+    if (!(place.fraction > 0.0)) {
+        return before;
+    }
+    const PathPlace after = places_[place.vertex + 1U];
+    const double end = after.vertex == before.vertex ? after.fraction : 1.0;
+    const double fraction = before.fraction + place.fraction * (end - before.fraction);
+    return fraction < 1.0 ? PathPlace{before.vertex, fraction} : PathPlace{before.vertex + 1U, 0.0};
 }
 
 double metres_between(Point a, Point b, const Ground& ground) {
@@ -142,7 +157,9 @@ void DrawnPath::piece(PathPlace begin,
     out.push_back(at(begin, ground));
     const std::size_t last = end.vertex + (end.fraction > 0.0 ? 1U : 0U);
     for (std::size_t i = begin.vertex + 1U; i < last; ++i) {
-        out.push_back((*this)[i]);
+        if (is_vertex(i)) {
+            out.push_back((*this)[i]);
+        }
     }
     out.push_back(at(end, ground));
 }

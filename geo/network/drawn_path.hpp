@@ -12,14 +12,19 @@
 
 namespace linewood {
 
-/// The points of one part in the order the line runs, which may be against the order drawn.
+/// The points of one part in the order the line runs, which may be against the order drawn. Some may
+/// have been put between the vertices drawn, to keep the line where it is: they are no vertices.
 class DrawnPath {
 public:
-    DrawnPath(std::span<const Point> drawn, bool backwards)
-        : drawn_{drawn}, backwards_{backwards} {}
+    /// @param places where each point was drawn; empty: each is a vertex.
+    DrawnPath(std::span<const Point> drawn, bool backwards, std::span<const PathPlace> places = {})
+        : drawn_{drawn}, places_{places}, backwards_{backwards} {}
 
     std::size_t size() const { return drawn_.size(); }
-    Point operator[](std::size_t i) const { return drawn_[backwards_ ? drawn_.size() - 1 - i : i]; }
+    Point operator[](std::size_t i) const { return drawn_[as_drawn(i)]; }
+    bool is_vertex(std::size_t i) const {
+        return places_.empty() || places_[as_drawn(i)].fraction == 0.0;
+    }
     Point front() const { return (*this)[0]; }
     Point back() const { return (*this)[size() - 1]; }
 
@@ -30,14 +35,18 @@ public:
                    : (*this)[place.vertex];
     }
 
-    /// The points from one place to another not before it, both included: at least two.
+    /// The vertices from one place to another not before it, and both places: at least two points.
     void piece(PathPlace begin, PathPlace end, const Ground& ground, std::vector<Point>& out) const;
 
-    /// The same place counted in the order drawn.
+    /// The same place counted by vertices in the order drawn.
     PathPlace as_drawn(PathPlace place) const;
 
 private:
+    std::size_t as_drawn(std::size_t i) const { return backwards_ ? drawn_.size() - 1 - i : i; }
+    PathPlace by_vertices(PathPlace place) const;
+
     std::span<const Point> drawn_;
+    std::span<const PathPlace> places_;
     bool backwards_ = false;
 };
 

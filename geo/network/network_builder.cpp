@@ -33,6 +33,12 @@ double reach_of(const NetworkSettings& settings) {
                            settings.nearest_line ? settings.nearest_line.value().metres() : 0.0});
 }
 
+DrawnPath path_of(const SpanFeature& feature, std::uint32_t part, bool backwards) {
+    return {feature.parts[part],
+            backwards,
+            feature.places.empty() ? std::span<const PathPlace>{} : feature.places[part]};
+}
+
 Doubt doubt_about(const NetworkFindingCode& code, const SpanFeature& feature) {
     Doubt doubt;
     doubt.code = &code;
@@ -166,7 +172,7 @@ void NetworkBuilder::Work::add(const SpanFeature& feature) {
         std::reverse(usable_.begin(), usable_.end());
     }
     for (std::size_t i = 0; i < usable_.size(); ++i) {
-        const DrawnPath path{feature.parts[usable_[i]], ends.backwards};
+        const DrawnPath path = path_of(feature, usable_[i], ends.backwards);
         const NamedEnds of_part{ends.backwards,
                                 i == 0 ? ends.from : EndClaim{},
                                 i + 1 == usable_.size() ? ends.to : EndClaim{}};
@@ -216,7 +222,7 @@ void NetworkBuilder::Work::add_part(const SpanFeature& feature,
                                     std::uint32_t part,
                                     const NamedEnds& ends,
                                     const std::vector<RouteStop>& stops) {
-    const DrawnPath path{feature.parts[part], ends.backwards};
+    const DrawnPath path = path_of(feature, part, ends.backwards);
     doubt_stops(feature, path, stops);
     tally_ends(feature, path, stops, ends);
     const bool whole = stops.size() == 2 && usable_.size() == 1 && unusable_.empty();
@@ -291,7 +297,7 @@ double NetworkBuilder::Work::look_around(Point end) {
 /// Parts with bad coordinates beside usable ones: kept, without a pole at either end.
 void NetworkBuilder::Work::add_unusable(const SpanFeature& feature) {
     for (const std::uint32_t part : unusable_) {
-        const DrawnPath path{feature.parts[part], false};
+        const DrawnPath path = path_of(feature, part, false);
         Made made;
         made.path = store_cut(part, path, {}, {static_cast<std::uint32_t>(path.size() - 1), 0.0});
         store(feature, made);

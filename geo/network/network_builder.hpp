@@ -26,7 +26,7 @@ namespace linewood {
 /// - A pole without a place (NaN, infinite, latitude over 90) is joined by name only; the drawn end
 ///   then stands for its point.
 /// - Distances for snapping are taken in the plane touching at the pole or vertex, straight between
-///   vertices in layer coordinates; azimuths and lengths reported are the Ground's.
+///   points (see LayerPaths for lines straight in a projection); azimuths and lengths reported are the Ground's.
 ///
 /// Cost, one core, two-point spans: about 1.5 us a span with `finish`. Memory: see Network, and
 /// 32 bytes a pole until `finish`.

@@ -13,15 +13,6 @@
 
 namespace linewood {
 
-/// A place on a drawn path: on vertex `vertex`, or `fraction` of the way on to the next one
-/// (measured in layer coordinates, in [0, 1); 0 = on the vertex).
-struct PathPlace {
-    std::uint32_t vertex = 0;
-    double fraction = 0.0;
-
-    friend bool operator==(PathPlace, PathPlace) = default;
-};
-
 /// Which piece of its feature's geometry a span follows, in the order drawn: `begin` is not after
 /// `end`, whichever way the span runs.
 struct PathCut {

@@ -60,7 +60,9 @@ void RouteCutter::own_vertices(const DrawnPath& path, EndClaim first, EndClaim l
     if (use_geometry_) {
         const std::size_t end = n - (last_claimed ? 1U : 0U);
         for (std::size_t i = first_claimed ? 1 : 0; i < end; ++i) {
-            owners_[i] = grid_.nearest(path[i], snap_m_);
+            if (path.is_vertex(i)) {
+                owners_[i] = grid_.nearest(path[i], snap_m_);
+            }
         }
     }
     if (first_claimed) {

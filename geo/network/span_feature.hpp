@@ -14,6 +14,15 @@ inline constexpr std::uint32_t kNone = 0xFFFFFFFF;
 
 enum class SpanKind : std::uint8_t { line, service, guy };
 
+/// A place on a drawn path: on vertex `vertex`, or `fraction` of the way on to the next one
+/// (measured in layer coordinates, in [0, 1); 0 = on the vertex).
+struct PathPlace {
+    std::uint32_t vertex = 0;
+    double fraction = 0.0;
+
+    friend bool operator==(PathPlace, PathPlace) = default;
+};
+
 /// What a span feature says of the pole at one of its ends.
 struct NamedPole {
     std::uint32_t index = kNone;  ///< its place among the poles; kNone where none is named or known
@@ -28,6 +37,9 @@ struct SpanFeature {
     /// The drawn paths, in the coordinates of the Ground. No parts, or parts without points: no
     /// geometry. Each part is a path of its own.
     std::span<const std::span<const Point>> parts;
+    /// Where the points of each part were drawn (see LayerPaths): those between two vertices carry the
+    /// line only. Empty, here or for a part: every point is a vertex.
+    std::span<const std::span<const PathPlace>> places;
     NamedPole from;
     NamedPole to;
     std::uint32_t circuit = kNone;  ///< interned by the caller

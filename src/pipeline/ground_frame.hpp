@@ -41,6 +41,8 @@ public:
     Ground spans_path_ground() const {
         return spans_.known() && spans_.geographic() ? ground_ : Ground::planar(1.0);
     }
+    /// Straight lines of the spans layer are straight on the ground.
+    bool spans_keep_straight() const { return !spans_.known() || spans_.geographic(); }
     /// The ground has longitudes and latitudes.
     bool on_earth() const { return !ground_.is_planar(); }
 

@@ -5,8 +5,10 @@
 #include <cmath>
 #include <limits>
 #include <unordered_map>
+#include <utility>
 
 #include "geo/io/feature_reader.hpp"
+#include "geo/network/layer_paths.hpp"
 #include "geo/network/network_builder.hpp"
 #include "src/pipeline/input_findings.hpp"
 #include "src/pipeline/row_decoder.hpp"
@@ -33,6 +35,9 @@ public:
           poles_{poles},
           frame_{rules.frame},
           lines_{rules.lines},
+          paths_{rules.frame.ground(),
+                 [this](std::span<Point> points) { frame_.spans_to_ground(points); },
+                 rules.frame.spans_keep_straight()},
           builder_{builder},
           by_name_{by_name},
           findings_{findings},
@@ -104,13 +109,18 @@ private:
         if (path.status == ShapeStatus::not_finite) {
             parts.emplace_back(kNowhere);  // drawn, but not usable
         }
+        std::vector<LayerPaths::Path> carried;
+        std::vector<std::span<const PathPlace>> places;
         if (path.value) {
+            carried.reserve(path.value->size());
             for (std::vector<Point>& part : *path.value) {
-                frame_.spans_to_ground(part);
-                parts.emplace_back(part);
+                carried.push_back(paths_.carry(std::move(part)));
+                parts.emplace_back(carried.back().points);
+                places.emplace_back(carried.back().places);
             }
         }
         f.parts = parts;
+        f.places = places;
         if (findings_.size() > before && path.value) {
             show_from(before, parts.front().front());
         }
@@ -157,6 +167,7 @@ private:
     const PoleStore& poles_;
     const GroundFrame& frame_;
     const LineRows& lines_;
+    LayerPaths paths_;
     NetworkBuilder& builder_;
     bool by_name_;
     Findings& findings_;
