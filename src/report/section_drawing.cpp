@@ -16,8 +16,8 @@ constexpr double kWidth = 900.0;
 constexpr double kNotesTop = 540.0;
 constexpr SvgPoint kPlanCentre{205.0, 305.0};
 constexpr double kPlanRadius = 132.0;
-constexpr SvgPoint kRoseCentre{675.0, 305.0};
-constexpr double kRoseRadius = 140.0;
+constexpr SvgPoint kRoseCentre{662.0, 305.0};
+constexpr double kRoseRadius = 128.0;
 
 /// The drawing in words, for readers who do not see it.
 std::string description(const SectionParts& parts) {
@@ -111,6 +111,31 @@ std::vector<double> spread_around(const std::vector<double>& wanted, double gap)
     return at;
 }
 
+std::vector<bool> shown_labels(const std::vector<double>& azimuths, double gap) {
+    const std::size_t n = azimuths.size();
+    if (static_cast<double>(n) * gap <= 360.0) {
+        return std::vector<bool>(n, true);
+    }
+    std::vector<std::size_t> order(n);
+    for (std::size_t i = 0; i < n; ++i) {
+        order[i] = i;
+    }
+    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+        return azimuths[a] < azimuths[b];
+    });
+    std::vector<bool> shown(n, false);
+    const double first = azimuths[order.front()];
+    double last = first - 360.0;
+    for (const std::size_t i : order) {
+        const bool clear_of_first = i == order.front() || first + 360.0 - azimuths[i] >= gap;
+        if (azimuths[i] - last >= gap && clear_of_first) {
+            shown[i] = true;
+            last = azimuths[i];
+        }
+    }
+    return shown;
+}
+
 std::string figure_text(Length l, UnitSystem units) {
     const double v = girth_figure(l, units);
     return svg_number(units == UnitSystem::si ? std::round(v * 10.0) / 10.0 : v);
@@ -150,7 +175,9 @@ std::string section_drawing(const SectionDrawingInput& in) {
         svg.text({30.0, 38.0}, svg_shortened(in.title, 66), {{"class", "lw-title"}});
         svg.text({30.0, 63.0}, svg_shortened(in.subtitle, 100), {{"class", "lw-sub"}});
     }
-    svg.text({30.0, 96.0}, "Plan, north up", {{"class", "lw-head"}});
+    svg.text({30.0, 96.0},
+             parts.is_outline_assumed() ? "Plan, north up; girth now not known" : "Plan, north up",
+             {{"class", "lw-head"}});
     svg.text({478.0, 96.0}, "Remaining strength by direction of load", {{"class", "lw-head"}});
     draw_plan(svg, parts, kPlanCentre, kPlanRadius);
     draw_rose(svg, parts, kRoseCentre, kRoseRadius);

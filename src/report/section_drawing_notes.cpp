@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -12,8 +13,11 @@ namespace {
 constexpr double kRow = 23.0;
 constexpr double kHead = 30.0;
 constexpr double kNumbersX = 30.0;
+constexpr double kValueEnd = kNumbersX + 288.0;
 constexpr double kDefectsX = 458.0;
 constexpr double kLegendX = 702.0;
+constexpr std::size_t kRowLetters = 33;  // of a defect: fits between kDefectsX and kLegendX
+constexpr std::array<double, 3> kMoreX{kNumbersX, 315.0, 600.0};  // defects below the rest
 
 /// One line of the key numbers.
 struct NumberRow {
@@ -27,7 +31,7 @@ std::string plain_percent(double share) { return svg_number(share * 100.0) + " %
 
 std::string load_words(Maybe<Axis> axis) {
     return axis ? fmt::format("load at {:.1f}\u00b0", axis->degrees())
-                : std::string{"all directions alike"};
+                : std::string{"every direction"};
 }
 
 void add_strengths(const SectionDrawingInput& in, std::vector<NumberRow>& rows) {
@@ -99,6 +103,27 @@ std::string sector_words(const SectionDrawingInput& in, Bearing azimuth) {
     }
 }
 
+std::size_t letters_in(std::string_view text) {
+    return static_cast<std::size_t>(
+        std::count_if(text.begin(), text.end(), [](char c) { return (c & 0xC0) != 0x80; }));
+}
+
+/// A defect, with its sector on a line of its own where there is no room beside it.
+void add_defect(std::vector<std::string>& rows,
+                const std::string& what,
+                const std::string& sector) {
+    if (letters_in(what) + letters_in(sector) <= kRowLetters) {
+        rows.push_back(what + sector);
+        return;
+    }
+    rows.push_back(what + ",");
+    rows.push_back("\u00a0\u00a0\u00a0" + sector.substr(2));
+}
+
+std::string azimuth_text(Bearing azimuth) {
+    return svg_number(std::round(azimuth.degrees() * 10.0) / 10.0) + "\u00b0";
+}
+
 std::vector<std::string> defect_rows(const SectionParts& parts) {
     const SectionDrawingInput& in = parts.in;
     const SectionShape& shape = in.section.shape;
@@ -106,13 +131,14 @@ std::vector<std::string> defect_rows(const SectionParts& parts) {
     for (std::size_t i = 0; i < shape.pockets.size(); ++i) {
         const Pocket& p = shape.pockets[i];
         const bool placed = std::count(in.placed_pockets.begin(), in.placed_pockets.end(), i) > 0;
-        rows.push_back(fmt::format("P{}{} {} \u00d7 {} at {}\u00b0{}",
-                                   i + 1,
-                                   placed ? "*" : "",
-                                   figure_text(p.width, in.units),
-                                   figure_text(p.depth, in.units),
-                                   svg_number(p.azimuth.degrees()),
-                                   sector_words(in, p.azimuth)));
+        add_defect(rows,
+                   fmt::format("P{}{} {} \u00d7 {} at {}",
+                               i + 1,
+                               placed ? "*" : "",
+                               figure_text(p.width, in.units),
+                               figure_text(p.depth, in.units),
+                               azimuth_text(p.azimuth)),
+                   sector_words(in, p.azimuth));
     }
     for (std::size_t i = 0; i < parts.shell.size(); ++i) {
         const ShellReading& r = parts.shell[i];
@@ -121,18 +147,22 @@ std::vector<std::string> defect_rows(const SectionParts& parts) {
                 fmt::format("Shell {} all round: bores", figure_text(r.thickness, in.units)));
             rows.emplace_back("without a direction");
         } else if (r.thickness >= shape.radius) {
-            rows.push_back(
-                fmt::format("B{} sound at {}\u00b0", i + 1, svg_number(r.azimuth.degrees())));
+            rows.push_back(fmt::format("B{} sound at {}", i + 1, azimuth_text(r.azimuth)));
         } else {
-            rows.push_back(fmt::format("B{} shell {} at {}\u00b0",
+            rows.push_back(fmt::format("B{} shell {} at {}",
                                        i + 1,
                                        figure_text(r.thickness, in.units),
-                                       svg_number(r.azimuth.degrees())));
+                                       azimuth_text(r.azimuth)));
         }
     }
     if (!in.placed_pockets.empty()) {
         rows.emplace_back("* direction not certain:");
         rows.emplace_back("put where it costs most");
+    }
+    const std::vector<bool> shown = shown_labels(label_azimuths(parts), kLabelGap);
+    if (std::count(shown.begin(), shown.end(), false) > 0) {
+        rows.emplace_back("In the plan only every so many");
+        rows.emplace_back("has its number: no room");
     }
     if (rows.empty()) {
         rows.emplace_back(parts.has_shape() ? "none" : "not drawn without a girth");
@@ -173,15 +203,17 @@ std::vector<LegendRow> legend_rows(const SectionParts& parts) {
     const bool any_sound = bores && std::any_of(shell.begin(), shell.end(), is_sound);
     const bool any_rot = bores && !std::all_of(shell.begin(), shell.end(), is_sound);
     const bool drawn = parts.has_shape();
+    const bool assumed = parts.is_outline_assumed();
     const bool axis = drawn && in.line.axis.has_value();
     const std::array<std::pair<bool, LegendRow>, 14> all{{
-        {drawn, {Swatch::wood, "wood that carries"}},
+        {drawn && !assumed, {Swatch::wood, "wood that carries"}},
         {parts.has_lost_pieces(), {Swatch::lost, "carries nothing"}},
         {!in.section.shape.pockets.empty(), {Swatch::pocket, "P pocket"}},
         {!parts.rot.empty(), {Swatch::rot, "internal rot, void"}},
         {any_rot, {Swatch::bore, "B bore, shell to rot"}},
         {any_sound, {Swatch::sound, "B bore, sound"}},
-        {parts.outer_radius() > in.section.shape.radius, {Swatch::original, "original outline"}},
+        {assumed || parts.outer_radius() > in.section.shape.radius,
+         {Swatch::original, "original outline"}},
         {axis, {Swatch::line, "the line"}},
         {axis, {Swatch::across, "across the line"}},
         {axis, {Swatch::in_line, "in-line sector"}},
@@ -264,8 +296,8 @@ void draw_numbers(SvgWriter& svg, const SectionDrawingInput& in, double y) {
     svg.text({kNumbersX, y}, girth_line(in), {});
     for (const NumberRow& row : number_rows(in)) {
         y += kRow;
-        svg.text({kNumbersX, y}, row.label);
-        svg.text({kNumbersX + 302.0, y}, row.value, {{"text-anchor", "end"}, {"class", "lw-bold"}});
+        svg.text({kNumbersX, y}, row.label, {{"class", "lw-small"}});
+        svg.text({kValueEnd, y}, row.value, {{"text-anchor", "end"}, {"class", "lw-bold"}});
         if (!row.limit.empty()) {
             svg.text({kNumbersX + 364.0, y}, row.limit, {{"text-anchor", "end"}});
             svg.text({kNumbersX + 372.0, y},
@@ -275,12 +307,40 @@ void draw_numbers(SvgWriter& svg, const SectionDrawingInput& in, double y) {
     }
 }
 
+/// Rows of the three columns side by side, and of what did not find room among the defects.
+struct NoteRows {
+    std::size_t beside = 0;
+    std::size_t below = 0;  ///< in each of the columns of kMoreX
+};
+
+NoteRows note_rows(const SectionParts& parts, std::size_t defects) {
+    constexpr std::size_t kFew = 12;  // that many defects stand in their own column anyway
+    const std::size_t others =
+        std::max(number_rows(parts.in).size() + 1, legend_rows(parts).size());
+    const std::size_t beside = std::max(others, std::min(defects, kFew));
+    const std::size_t rest = defects > beside ? defects - beside : 0;
+    return {beside, (rest + kMoreX.size() - 1) / kMoreX.size()};
+}
+
+void draw_defects(SvgWriter& svg, const SectionParts& parts, double y) {
+    const std::vector<std::string> defects = defect_rows(parts);
+    const NoteRows rows = note_rows(parts, defects.size());
+    for (std::size_t i = 0; i < defects.size(); ++i) {
+        double x = kDefectsX;
+        std::size_t row = i + 1;
+        if (i >= rows.beside) {
+            x = kMoreX.at((i - rows.beside) / rows.below);
+            row = rows.beside + 1 + (i - rows.beside) % rows.below;
+        }
+        svg.text({x, y + kRow * static_cast<double>(row)}, defects[i], {{"class", "lw-small"}});
+    }
+}
+
 }  // namespace
 
 double height_of_notes(const SectionParts& parts) {
-    const std::size_t rows = std::max(
-        {number_rows(parts.in).size() + 1, defect_rows(parts).size(), legend_rows(parts).size()});
-    return kHead + kRow * static_cast<double>(rows) + 14.0;
+    const NoteRows rows = note_rows(parts, defect_rows(parts).size());
+    return kHead + kRow * static_cast<double>(rows.beside + rows.below) + 14.0;
 }
 
 void draw_notes(SvgWriter& svg, const SectionParts& parts, double top) {
@@ -289,16 +349,13 @@ void draw_notes(SvgWriter& svg, const SectionParts& parts, double top) {
     svg.text({kNumbersX, y}, "Key numbers", {{"class", "lw-head"}});
     svg.text({kNumbersX + 364.0, y}, "limit", {{"text-anchor", "end"}});
     svg.text({kDefectsX, y},
-             fmt::format("Defects, {}, width \u00d7 depth", girth_unit(parts.in.units)),
+             fmt::format("Defects, {}", girth_unit(parts.in.units)),
              {{"class", "lw-head"}});
+    svg.text({kDefectsX + 124.0, y}, "width \u00d7 depth", {{"class", "lw-small"}});
     svg.text({kLegendX, y}, "Legend", {{"class", "lw-head"}});
     draw_numbers(svg, parts.in, y + kRow);
+    draw_defects(svg, parts, y);
     double row = y;
-    for (const std::string& text : defect_rows(parts)) {
-        row += kRow;
-        svg.text({kDefectsX, row}, text, {});
-    }
-    row = y;
     for (const LegendRow& l : legend_rows(parts)) {
         row += kRow;
         draw_swatch(svg, l.swatch, {kLegendX, row - 5.0});

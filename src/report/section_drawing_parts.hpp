@@ -24,6 +24,8 @@ struct SectionParts {
     /// Radius of the larger of the two outlines.
     Length outer_radius() const;
     bool has_lost_pieces() const;
+    /// The girth now is not known: the outline is that of the original, not of wood that was found.
+    bool is_outline_assumed() const { return has_shape() && !in.section.present; }
 };
 
 /// Where a section is drawn: centre, and pixels for one metre.
@@ -52,6 +54,15 @@ void draw_plan(SvgWriter& svg, const SectionParts& parts, SvgPoint centre, doubl
 
 /// Right panel. @param radius pixels of 100 %.
 void draw_rose(SvgWriter& svg, const SectionParts& parts, SvgPoint centre, double radius);
+
+/// Which of the labels at these azimuths are shown: all where there is room for all, else, clockwise,
+/// those at least `gap` degrees from the one before. In the order given.
+std::vector<bool> shown_labels(const std::vector<double>& azimuths, double gap);
+
+/// Directions between labels of the plan, degrees.
+inline constexpr double kLabelGap = 13.0;
+/// Azimuths of the pockets, then of the bores that are drawn.
+std::vector<double> label_azimuths(const SectionParts& parts);
 
 /// Height the notes take.
 double height_of_notes(const SectionParts& parts);

@@ -83,6 +83,9 @@ private:
     }
 
     void draw_outlines() {
+        if (parts_.is_outline_assumed()) {
+            return;  // the outline of the cut is the original one
+        }
         const double present = pixels(shape_.radius);
         if (present < outer_ - 0.5) {
             circle(outer_, "lw-original");
@@ -143,14 +146,26 @@ private:
         return all;
     }
 
-    void draw_badges() {
+    std::vector<Badge> shown_badges() const {
         const std::vector<Badge> all = badges();
+        const std::vector<bool> shown = shown_labels(label_azimuths(parts_), kLabelGap);
+        std::vector<Badge> some;
+        for (std::size_t i = 0; i < all.size(); ++i) {
+            if (shown[i]) {
+                some.push_back(all[i]);
+            }
+        }
+        return some;
+    }
+
+    void draw_badges() {
+        const std::vector<Badge> all = shown_badges();
         std::vector<double> wanted;
         wanted.reserve(all.size());
         for (const Badge& b : all) {
             wanted.push_back(b.azimuth);
         }
-        const std::vector<double> azimuths = spread_around(wanted, 13.0);
+        const std::vector<double> azimuths = spread_around(wanted, kLabelGap);
         for (std::size_t i = 0; i < all.size(); ++i) {
             const SvgPoint at = on(azimuths[i], outer_ * kBadge);
             svg_.line(at, all[i].feature, {{"class", "lw-halo"}, {"style", "stroke-width:3"}});
@@ -232,6 +247,19 @@ private:
 
 }  // namespace
 
+std::vector<double> label_azimuths(const SectionParts& parts) {
+    std::vector<double> azimuths;
+    for (const Pocket& p : parts.in.section.shape.pockets) {
+        azimuths.push_back(p.azimuth.degrees());
+    }
+    if (!parts.in.shell_all_round) {
+        for (const ShellReading& r : parts.shell) {
+            azimuths.push_back(r.azimuth.degrees());
+        }
+    }
+    return azimuths;
+}
+
 void draw_cut(SvgWriter& svg, const SectionParts& parts, const PlanFrame& frame) {
     if (!parts.rot.empty()) {
         svg.element("path", {{"class", "lw-void"}, {"d", frame.path({parts.rot})}});
@@ -241,11 +269,12 @@ void draw_cut(SvgWriter& svg, const SectionParts& parts, const PlanFrame& frame)
                     {{"class", "lw-pocket"},
                      {"d", frame.path({pocket_outline(parts.in.section.shape, p)})}});
     }
+    const char* wood = parts.is_outline_assumed() ? "lw-original" : "lw-wood";
     for (const bool carries : {false, true}) {
         for (const DrawnPiece& piece : parts.pieces) {
             if (piece.carries == carries) {
                 svg.element("path",
-                            {{"class", carries ? "lw-wood" : "lw-lost"},
+                            {{"class", carries ? wood : "lw-lost"},
                              {"fill-rule", "evenodd"},
                              {"d", frame.path(piece.rings)}});
             }

@@ -86,14 +86,25 @@ private:
     /// A mark on the curve, a thin line out to the rim, and a letter with the share.
     void mark(double azimuth, const char* letter, double share, double limit) {
         svg_.line(on_curve(azimuth), on(azimuth, radius_ + 6.0), {{"class", "lw-thin"}});
-        text_outward(svg_,
-                     centre_,
-                     azimuth,
-                     radius_ + 9.0,
-                     std::string{letter} + (parts_.in.section.upper_bound ? " \u2264 " : " ") +
-                         share_text(share, limit));
+        const std::string text = std::string{letter} +
+                                 (parts_.in.section.upper_bound ? " \u2264 " : " ") +
+                                 share_text(share, limit);
+        text_outward(svg_, centre_, azimuth, radius_ + 9.0, text);
+        keep_clear_of(azimuth, 9.0 * static_cast<double>(text.size()));
         lines_.push_back(azimuth);
         lines_.push_back(azimuth + 180.0);
+    }
+
+    /// Notes where a text of this width beside the rim lies.
+    void keep_clear_of(double azimuth, double width) {
+        const double a = Angle::degrees(azimuth).radians();
+        const SvgPoint p = on(azimuth, radius_ + 9.0);
+        const double left = std::sin(a) > 0.35 ? 0.0 : std::sin(a) < -0.35 ? -width : -width / 2.0;
+        for (double x = 0.0; x <= width; x += 4.0) {
+            for (const double y : {-6.0, 0.0, 6.0}) {
+                obstacles_.push_back({p.x + left + x, p.y - 6.0 * std::cos(a) + y});
+            }
+        }
     }
 
     void draw_marks() {
@@ -240,11 +251,14 @@ private:
 
 void draw_rose(SvgWriter& svg, const SectionParts& parts, SvgPoint centre, double radius) {
     if (!parts.has_strengths()) {
+        const SectionCondition& s = parts.in.section;
+        const bool gone = s.present && !(*s.present > Length{});
         svg.text({centre.x, centre.y - 12.0},
-                 "Not known: a girth or a size",
+                 gone ? "Nothing is left here:" : "Not known: a girth or a size",
                  {{"text-anchor", "middle"}});
-        svg.text(
-            {centre.x, centre.y + 12.0}, "it needs was not recorded", {{"text-anchor", "middle"}});
+        svg.text({centre.x, centre.y + 12.0},
+                 gone ? "the girth now is 0" : "it needs was not recorded",
+                 {{"text-anchor", "middle"}});
         return;
     }
     Rose{svg, parts, centre, radius}.draw();

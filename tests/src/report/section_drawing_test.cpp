@@ -227,6 +227,71 @@ TEST(SectionDrawing, ShowsPiecesThatDoNotCarryDifferently) {
     EXPECT_TRUE(xml.has_text("carries nothing"));
 }
 
+TEST(SectionDrawing, SaysWhyThereIsNoStrengthToDraw) {
+    const std::string gone = DrawnSection{40.0, 0.0}.drawing();
+    EXPECT_TRUE(XmlCheck{gone}.has_text("the girth now is 0"));
+    EXPECT_FALSE(XmlCheck{gone}.has_text("it needs was not recorded"));
+    const std::string unknown = DrawnSection{40.0, std::nullopt}.bore(90.0, 2.0).drawing();
+    EXPECT_TRUE(XmlCheck{unknown}.has_text("it needs was not recorded"));
+}
+
+TEST(SectionDrawing, ShowsNoWoodWhereTheGirthNowIsNotKnown) {
+    const std::string document = DrawnSection{40.0, std::nullopt}.bore(90.0, 2.0).drawing();
+    const XmlCheck xml{document};
+    EXPECT_TRUE(xml.with_class("lw-wood").empty());
+    EXPECT_FALSE(xml.with_class("lw-original").empty());
+    EXPECT_TRUE(xml.has_text("Plan, north up; girth now not known"));
+    EXPECT_FALSE(xml.has_text("wood that carries"));
+}
+
+TEST(SectionDrawing, KeepsLongDefectsClearOfTheLegend) {
+    DrawnSection section{40.0, 38.0};
+    for (int i = 0; i < 30; ++i) {
+        section.pocket(i * 12.0 + 0.123, 3.456, 1.234).bore(i * 12.0 + 6.0, 3.25);
+    }
+    const std::string document = section.line(30.0).units(UnitSystem::si).drawing();
+    const XmlCheck xml{document};
+    double legend = 0.0;
+    double legend_end = 0.0;
+    for (const XmlElement& e : xml.elements()) {
+        legend = e.text == "Legend" ? number(e, "x") : legend;
+        legend_end = e.text == "limit, weakest" ? number(e, "y") : legend_end;
+    }
+    int pockets = 0;
+    for (const XmlElement& e : xml.elements()) {
+        if (e.name == "text" && e.text.find(" \u00d7 ") != std::string::npos && e.text[0] == 'P') {
+            ++pockets;
+            // Two of its letters are two bytes; 7.3 is the mean width in a wide font.
+            const double end = number(e, "x") + 7.3 * static_cast<double>(e.text.size() - 2);
+            EXPECT_TRUE(end < legend || number(e, "y") > legend_end) << e.text;
+            EXPECT_LT(end, 900.0) << e.text;
+        }
+    }
+    EXPECT_EQ(pockets, 30);
+}
+
+TEST(SectionDrawing, NamesFewerMarksWhereThereIsNoRoomForAll) {
+    std::vector<double> crowded;
+    for (int i = 0; i < 80; ++i) {
+        crowded.push_back(Bearing::wrap(i * 4.5 + 100.0, 360.0));
+    }
+    const std::vector<bool> shown = shown_labels(crowded, kLabelGap);
+    std::vector<double> kept;
+    for (std::size_t i = 0; i < crowded.size(); ++i) {
+        if (shown[i]) {
+            kept.push_back(crowded[i]);
+        }
+    }
+    EXPECT_GE(kept.size(), 20U);
+    for (std::size_t i = 0; i < kept.size(); ++i) {
+        for (std::size_t k = 0; k < i; ++k) {
+            const double d = Bearing::wrap(kept[i] - kept[k], 360.0);
+            EXPECT_GE(std::min(d, 360.0 - d), kLabelGap - 1e-9);
+        }
+    }
+    EXPECT_EQ(shown_labels(std::vector<double>(20, 45.0), kLabelGap), std::vector<bool>(20, true));
+}
+
 TEST(ShareText, ShowsOnWhichSideOfItsLimitItLies) {
     const std::vector<std::pair<double, std::string>> rows{{0.673, "67.3 %"},
                                                            {0.65, "65.0 %"},
