@@ -131,7 +131,9 @@ void CsvTable::put(OutColumn& column, const RawValue& value) {
     if (value.type == FieldType::text || value.type == FieldType::list) {
         writer_.text(stored_text(column, value.bytes, scratch));
     } else if (column.storage == Storage::boolean) {
-        writer_.raw(value.integer != 0 ? "true" : "false");
+        writer_.raw(value.integer == 0   ? "false"
+                    : value.integer == 1 ? "true"
+                                         : number_text(value.integer));
     } else {
         writer_.raw(text_of(value, scratch));
     }

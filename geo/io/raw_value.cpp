@@ -21,7 +21,11 @@ std::string_view text_of(const RawValue& value, std::string& scratch) {
             scratch = number_text(value.real);
             break;
         case FieldType::boolean:
-            return value.integer != 0 ? "true" : "false";
+            if (value.integer == 0 || value.integer == 1) {
+                return value.integer == 1 ? "true" : "false";
+            }
+            scratch = number_text(value.integer);
+            break;
         case FieldType::date:
             scratch = date_text(t.year, t.month, t.day);
             break;
