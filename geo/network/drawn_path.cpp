@@ -164,11 +164,34 @@ void DrawnPath::piece(PathPlace begin,
     out.push_back(at(end, ground));
 }
 
+namespace {
+
+/// Brings every longitude to within half a turn of the one before it, the first into the range of a map.
+void keep_together(std::span<Point> points, bool first_is_between) {
+    constexpr double kTurn = 360.0;
+    if (first_is_between && std::abs(points.front().x) > 0.5 * kTurn) {
+        points.front().x -= std::copysign(kTurn, points.front().x);
+    }
+    for (std::size_t i = 1; i < points.size(); ++i) {
+        const double step = points[i].x - points[i - 1].x;
+        if (std::abs(step) > 0.5 * kTurn) {
+            points[i].x -= std::copysign(kTurn, step);
+        }
+    }
+}
+
+}  // namespace
+
 std::vector<Point> cut_path(std::span<const std::span<const Point>> parts,
                             const PathCut& cut,
                             const Ground& ground) {
     std::vector<Point> points;
-    DrawnPath{parts[cut.part], false}.piece(cut.begin, cut.end, ground, points);
+    const std::span<const Point> part = parts[cut.part];
+    DrawnPath{part, false}.piece(cut.begin, cut.end, ground, points);
+    const auto jumps = [](Point a, Point b) { return std::abs(a.x - b.x) > 180.0; };
+    if (!ground.is_planar() && std::adjacent_find(part.begin(), part.end(), jumps) != part.end()) {
+        keep_together(points, cut.begin.fraction > 0.0);
+    }
     return points;
 }
 

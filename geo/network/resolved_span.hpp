@@ -42,7 +42,8 @@ struct ResolvedSpan {
 };
 static_assert(sizeof(ResolvedSpan) == 32);
 
-/// The points of `cut`, in the order drawn.
+/// The points of `cut`, in the order drawn. Where the part jumps over the 180th meridian, the piece
+/// does not: its longitudes stay on the side of its beginning, beyond 180 where they have to.
 /// @param parts the same parts, with the same points, as were added.
 /// @pre `cut` is of this feature.
 std::vector<Point> cut_path(std::span<const std::span<const Point>> parts,

@@ -114,5 +114,34 @@ TEST(PointBetween, GoesTheShortWayRound) {
     EXPECT_NEAR(point_between({179.5, 0}, {-179.5, 0}, 0.25, earth).x, 179.75, 1e-12);
 }
 
+TEST(CutPath, PiecesDoNotGoRoundTheWorld) {
+    const Ground earth = Ground::geodesic(6378137.0, 1.0 / 298.257223563);
+    // Six tenths of the first segment are west of the meridian; then a vertex east of it.
+    const std::vector<Point> part{{179.994, 10.0}, {-179.996, 10.0}, {-179.99, 10.0}};
+    const std::span<const Point> drawn{part};
+    const auto longitudes = [&](PathPlace begin, PathPlace end) {
+        std::vector<double> x;
+        for (const Point p : cut_path({&drawn, 1}, {0, begin, end}, earth)) {
+            x.push_back(p.x);
+        }
+        return x;
+    };
+    const auto expect = [](const std::vector<double>& found, const std::vector<double>& wanted) {
+        ASSERT_EQ(found.size(), wanted.size());
+        for (std::size_t i = 0; i < found.size(); ++i) {
+            EXPECT_NEAR(found[i], wanted[i], 1e-9);
+        }
+    };
+    expect(longitudes({0, 0.0}, {0, 0.5}), {179.994, 179.999});
+    expect(longitudes({0, 0.5}, {0, 0.8}), {179.999, 180.002});
+    expect(longitudes({0, 0.5}, {2, 0.0}), {179.999, 180.004, 180.01});
+    expect(longitudes({0, 0.8}, {1, 0.0}), {-179.998, -179.996});
+    expect(longitudes({1, 0.0}, {2, 0.0}), {-179.996, -179.99});
+    // Longitudes counted from 0 to 360 do not jump, and stay as they are.
+    const std::vector<Point> on{{179.994, 10.0}, {180.004, 10.0}};
+    const std::span<const Point> whole{on};
+    EXPECT_NEAR(cut_path({&whole, 1}, {0, {0, 0.8}, {1, 0.0}}, earth).front().x, 180.002, 1e-9);
+}
+
 }  // namespace
 }  // namespace linewood
