@@ -15,6 +15,7 @@
 #include "geo/network/line_quality.hpp"
 #include "geo/network/named_ends.hpp"
 #include "geo/network/nearest_line.hpp"
+#include "geo/network/part_order.hpp"
 #include "geo/network/pole_grid.hpp"
 #include "geo/network/route_cutter.hpp"
 #include "geo/network/snap_tally.hpp"
@@ -159,6 +160,11 @@ void NetworkBuilder::Work::add(const SpanFeature& feature) {
         add_undrawn(feature);
         return;
     }
+    if (feature.from.index != kNone || feature.to.index != kNone) {
+        // The names are of the ends of the line, not of what happens to be drawn first and last.
+        order_parts(
+            feature.parts, settings_.snap_tolerance.metres() + kSameMetres, ground_, usable_);
+    }
     const Point first = feature.parts[usable_.front()].front();
     const Point last = feature.parts[usable_.back()].back();
     if (!unusable_.empty()) {
@@ -206,6 +212,15 @@ void NetworkBuilder::Work::add_undrawn(const SpanFeature& feature) {
     const auto from = own_point(made.from);
     const auto to = own_point(made.to);
     made.place = from ? *from : to.value_or(made.place);
+    for (const std::uint32_t part : unusable_) {
+        const auto drawn = feature.parts[part];
+        const auto valid =
+            std::find_if(drawn.begin(), drawn.end(), [&](Point p) { return is_place(p, ground_); });
+        if (valid != drawn.end()) {
+            made.place = *valid;
+            break;
+        }
+    }
     Doubt doubt = doubt_about(
         unusable_.empty() ? kFindingSpanWithoutGeometry : kFindingSpanCoordinatesInvalid, feature);
     doubt.place = made.place;

@@ -10,13 +10,13 @@
 namespace linewood {
 namespace {
 
-std::string in_metres(float metres) {
+std::string in_metres(float metres, int digits = 2) {
     std::array<char, 64> text{};
     const auto written = std::to_chars(text.data(),
                                        text.data() + text.size(),
                                        static_cast<double>(metres),
                                        std::chars_format::fixed,
-                                       metres < 100.0F ? 2 : 0);
+                                       metres < 100.0F ? digits : 0);
     return std::string(text.data(), written.ptr) + " m";
 }
 
@@ -62,8 +62,11 @@ Finding NetworkDoubts::in_words(const Doubt& doubt) const {
     f.value = texts_.substr(doubt.text_begin, doubt.text_size);
     f.message = doubt.code->meaning;
     if (doubt.code == &kFindingSpanEndUnsnapped) {
+        if (f.value.empty() && doubt.metres >= 0.0F) {
+            f.value = in_metres(doubt.metres, 3);
+        }
         f.message += doubt.metres >= 0.0F
-                         ? "; the nearest is " + in_metres(doubt.metres) + " away"
+                         ? "; the nearest is " + in_metres(doubt.metres, 3) + " away"
                          : "; none within " + in_metres(static_cast<float>(SnapTally::kReach));
     } else if (doubt.metres >= 0.0F) {
         f.message += " (" + in_metres(doubt.metres) + ")";

@@ -77,6 +77,43 @@ TEST(OddSpans, AShortStubAtOnePoleIsNoNeighbour) {
     EXPECT_EQ(count(network, "span_closes_on_itself"), 1);
 }
 
+TEST(OddSpans, PartsOutOfOrderAreJoinedBeforeTheNamesAreTaken) {
+    const std::vector<std::vector<Point>> orders[] = {
+        {{{80, 0}, {120, 0}}, {{0, 0}, {40, 0}, {80, 0}}},
+        {{{0, 0}, {40, 0}, {80, 0}}, {{80, 0}, {120, 0}}},
+        {{{80, 0}, {120, 0}}, {{0, 0}, {40, 0}}, {{40, 0}, {80, 0}}},
+    };
+    for (const auto& parts : orders) {
+        for (const bool swapped : {false, true}) {
+            DrawnNetwork drawn("A   B   C   D");
+            DrawnSpan& span = drawn.add_span({});
+            span.parts = parts;
+            span.from = swapped ? 'D' : 'A';
+            span.to = swapped ? 'A' : 'D';
+            const Network network = drawn.solve();
+            EXPECT_EQ(network.spans().size(), 3U);
+            EXPECT_EQ(count(network, "span_end_far"), 0);
+            EXPECT_EQ(network.direction(0).role, LineRole::dead_end);
+            EXPECT_EQ(network.direction(1).role, LineRole::tangent);
+            EXPECT_EQ(network.direction(2).role, LineRole::tangent);
+            EXPECT_EQ(network.direction(3).role, LineRole::dead_end);
+            EXPECT_EQ(network.spans()[0].from, swapped ? 3U : 0U);
+        }
+    }
+}
+
+TEST(OddSpans, PartsThatMakeNoChainStayInTheOrderDrawn) {
+    DrawnNetwork drawn("A   B   C   D");
+    DrawnSpan& span = drawn.add_span({});
+    span.parts = {{{80, 0}, {120, 0}}, {{0, 0}, {40, 0}}};
+    span.from = 'C';
+    span.to = 'B';
+    const Network network = drawn.solve();
+    ASSERT_EQ(network.spans().size(), 2U);
+    EXPECT_EQ(network.spans()[0].from, 2U);
+    EXPECT_EQ(network.spans()[1].to, 1U);
+}
+
 TEST(OddSpans, RepeatedVerticesChangeNothing) {
     DrawnNetwork drawn = line_of_three();
     drawn.spans[0].parts[0] = {{0, 0}, {0, 0}, {20, 0}, {20, 0}, {40, 0}, {40, 0}};
@@ -144,7 +181,8 @@ TEST(OddSpans, CoordinatesThatAreNoPlaceLeaveTheSpanUnsnapped) {
         EXPECT_TRUE(std::isnan(network.spans()[1].length_m));
         EXPECT_FALSE(network.spans()[1].azimuth);
         EXPECT_EQ(count(network, "span_coordinates_invalid"), 1);
-        EXPECT_EQ(network.findings().size(), 1U);
+        ASSERT_EQ(network.findings().size(), 1U);
+        EXPECT_EQ(network.findings()[0].place.value().x, 40.0);  // of the vertex that is a place
         // Two names stand, whatever is drawn.
         drawn.spans[1].from = 'B';
         drawn.spans[1].to = 'C';
@@ -265,6 +303,12 @@ TEST(Findings, HaveTheirPlaceOnTheMap) {
     EXPECT_EQ(place("span_closes_on_itself"), 80.0);
     EXPECT_EQ(place("span_coordinates_invalid"), 80.0);
     EXPECT_EQ(place("span_without_geometry"), 40.0);
+}
+
+TEST(Findings, AnEndLeftOverShowsHowFarThePoleIs) {
+    DrawnNetwork drawn = line_of_three();
+    drawn.spans[1].parts[0].back() = {82.004, 0};
+    EXPECT_EQ(drawn.solve().findings().at(0).value, "2.004 m");
 }
 
 TEST(Findings, AllCodesAreDifferentAndExplained) {
