@@ -43,6 +43,11 @@ public:
     }
 
 private:
+    struct CirclePoint {
+        SvgPoint at;
+        double radius = 0.0;
+    };
+
     double share_at(double azimuth) const {
         return std::min(1.0, section_.modulus(Bearing::degrees(azimuth)) / sound_);
     }
@@ -161,7 +166,7 @@ private:
             obstacles_.push_back(on_curve(a));
             for (const double share :
                  {1.0, c.governing_strength_min, c.weakest_strength_min, kSmallCopy}) {
-                circles_.push_back(on(a, radius_ * share));
+                circles_.push_back({on(a, radius_ * share), radius_ * share});
             }
         }
         for (const double azimuth : lines_) {
@@ -186,22 +191,23 @@ private:
     /// How free a box of this half width is: the distance of the nearest obstacle, at most 12 pixels,
     /// less what lies under the box. Other circles may come nearer than the curve.
     double room_around(SvgPoint p, double half, double share) const {
+        constexpr double kFar = 12.0;
         const auto distance = [&](SvgPoint o) {
             const double dx = std::max(0.0, std::abs(o.x - p.x) - half);
             const double dy = std::max(0.0, std::abs(o.y - p.y) - 9.0);
-            return std::hypot(dx, dy);
+            // Most are far off, and how far does not matter: nearly all the time went into roots.
+            return std::max(dx, dy) >= kFar ? kFar : std::sqrt(dx * dx + dy * dy);
         };
-        double room = 12.0;
+        double room = kFar;
         double covered = 0.0;
         for (const SvgPoint o : obstacles_) {
             const double d = distance(o);
             room = std::min(room, d);
             covered += d < 1.0 ? 1.0 : 0.0;
         }
-        for (const SvgPoint o : circles_) {
-            const double own = std::hypot(o.x - centre_.x, o.y - centre_.y) - radius_ * share;
-            if (std::abs(own) > 1.0) {
-                room = std::min(room, 6.0 + distance(o));
+        for (const CirclePoint& o : circles_) {
+            if (std::abs(o.radius - radius_ * share) > 1.0) {
+                room = std::min(room, 6.0 + distance(o.at));
             }
         }
         return room - covered;
@@ -244,7 +250,7 @@ private:
     double sound_;
     std::vector<double> lines_;  ///< azimuths of lines from the centre
     std::vector<SvgPoint> obstacles_;
-    std::vector<SvgPoint> circles_;
+    std::vector<CirclePoint> circles_;
 };
 
 }  // namespace
