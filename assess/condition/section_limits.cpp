@@ -31,6 +31,19 @@ CheckedLimit at_least(SectionLimit limit,
     return {limit, outcome, value, bound, on_bound && value.has_value()};
 }
 
+/// A share of the sound section. Of nothing left no limit is met, not even one of 0.
+CheckedLimit share_check(SectionLimit limit,
+                         std::optional<double> share,
+                         double bound,
+                         bool on_bound,
+                         const Criteria& criteria) {
+    CheckedLimit check = at_least(limit, share, bound, on_bound, criteria);
+    if (share && !(*share > criteria.limit_tolerance)) {
+        check.outcome = LimitOutcome::fails;
+    }
+    return check;
+}
+
 CheckedLimit shell_check(const SurveyedSection& s, Maybe<Length> least, const Criteria& criteria) {
     const bool on_bound = !s.missing.empty();
     CheckedLimit check = at_least(SectionLimit::shell,
@@ -67,21 +80,21 @@ CheckedLimits check_limits(const SurveyedSection& s,
     const bool girths_known = s.present_known && s.original_known;
     const std::optional<double> girth_ratio =
         figures.governing ? std::optional{*s.present / *s.original} : std::nullopt;
-    return {at_least(SectionLimit::governing_strength,
-                     figures.governing,
-                     criteria.governing_strength_min,
-                     on_bound,
-                     criteria),
-            at_least(SectionLimit::weakest_strength,
-                     figures.weakest,
-                     criteria.weakest_strength_min,
-                     on_bound,
-                     criteria),
-            at_least(SectionLimit::girth_ratio,
-                     girth_ratio,
-                     criteria.girth_ratio_min,
-                     !girths_known,
-                     criteria),
+    return {share_check(SectionLimit::governing_strength,
+                        figures.governing,
+                        criteria.governing_strength_min,
+                        on_bound,
+                        criteria),
+            share_check(SectionLimit::weakest_strength,
+                        figures.weakest,
+                        criteria.weakest_strength_min,
+                        on_bound,
+                        criteria),
+            share_check(SectionLimit::girth_ratio,
+                        girth_ratio,
+                        criteria.girth_ratio_min,
+                        !girths_known,
+                        criteria),
             shell_check(s, figures.shell_min, criteria),
             split_check(figures.lost_share, on_bound, criteria)};
 }

@@ -64,6 +64,9 @@ GivenValue read_value(const JsonNode& node, const ProfileSetting& s) {
         return read_load_factors(node);
     }
     const double value = node.number(s.least, s.most);
+    if (s.above_least && value <= s.least) {
+        node.fail_value(fmt::format("is out of range: above {} is wanted", s.least));
+    }
     if (s.unit == SettingUnit::days && value != std::floor(value)) {
         node.fail_value("is not a whole number");
     }

@@ -29,6 +29,13 @@ constexpr ProfileSetting plain(ProfileSetting s) {
     return s;
 }
 
+/// A strength to keep. Of 0 nothing would be asked, and a section without wood would pass.
+template <auto member>
+constexpr ProfileSetting strength(ProfileSetting s) {
+    s.above_least = true;
+    return plain<member>(s);
+}
+
 template <auto member>
 constexpr auto inches(std::string_view group,
                       std::string_view key,
@@ -108,7 +115,7 @@ constexpr auto kCriteria = &Profile::criteria;
 constexpr auto kNetwork = &Profile::network;
 
 constexpr std::array kSettings{
-    plain<&Criteria::governing_strength_min>(
+    strength<&Criteria::governing_strength_min>(
         {"limits",
          "governing_strength_min",
          SettingUnit::share,
@@ -117,7 +124,7 @@ constexpr std::array kSettings{
          Stricter::higher,
          true,
          "strength that a section must keep against the load that governs, of the sound section"}),
-    plain<&Criteria::weakest_strength_min>(
+    strength<&Criteria::weakest_strength_min>(
         {"limits",
          "weakest_strength_min",
          SettingUnit::share,

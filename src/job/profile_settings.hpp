@@ -29,6 +29,7 @@ struct ProfileSetting {
     /// In the unit of the key, at most nine decimals of a length; nothing where it is switched off.
     std::optional<double> (*get)(const Profile&) = nullptr;
     void (*set)(Profile&, double) = nullptr;
+    bool above_least = false;  ///< `least` itself is refused
 };
 
 /// All settings, group by group, in the order in which they are shown. Keys are unique.

@@ -109,6 +109,43 @@ TEST(SectionLimits, AShellIsAskedOnlyWhereRotIs) {
     EXPECT_EQ(check(assessed(half), SectionLimit::shell).outcome, LimitOutcome::unknown);
 }
 
+TEST(SectionLimits, OfNoWoodNoLimitIsMetWhateverTheCriteria) {
+    SurveyedSection s;
+    s.original = Length::inches(40.0);
+    s.present = Length::inches(40.0);
+    s.original_known = true;
+    s.present_known = true;
+    Criteria nothing_asked;
+    nothing_asked.governing_strength_min = 0.0;
+    nothing_asked.weakest_strength_min = 0.0;
+    nothing_asked.girth_ratio_min = 0.0;
+    nothing_asked.split_loss_max = 1.0;
+    for (const double left : {0.0, 1e-12, -1e-12}) {
+        const CheckedLimits none = check_limits(s, {left, left, 0.0, {}}, nothing_asked);
+        EXPECT_EQ(none[0].outcome, LimitOutcome::fails);
+        EXPECT_EQ(none[1].outcome, LimitOutcome::fails);
+        EXPECT_TRUE(failed_limits(none).has(Reason::strength_below_limit));
+    }
+    const CheckedLimits some = check_limits(s, {0.001, 0.001, 0.0, {}}, nothing_asked);
+    EXPECT_EQ(some[0].outcome, LimitOutcome::meets);
+    EXPECT_EQ(some[1].outcome, LimitOutcome::meets);
+}
+
+TEST(SectionLimits, APoleRottedAwayFailsWhateverTheCriteria) {
+    PoleCase c = girths(40.0, 40.0);
+    c.criteria.governing_strength_min = 0.0;
+    c.criteria.weakest_strength_min = 0.0;
+    c.criteria.girth_ratio_min = 0.0;
+    c.criteria.shell_min = Length{};
+    c.criteria.split_loss_max = 1.0;
+    c.defects = {rot(0.0)};
+    c.defects.front().azimuth = Maybe<Bearing>{};
+    const Assessed a = assessed(c);
+    EXPECT_EQ(a.groundline().outcome, SectionOutcome::fails);
+    EXPECT_NE(a.verdict, Verdict::serviceable);
+    EXPECT_NE(a.verdict, Verdict::treat);
+}
+
 TEST(SectionLimits, TheirReasonsAreThoseOfTheSection) {
     const Assessed slim = assessed(girths(40.0, 30.0));
     const ReasonSet reasons = failed_limits(slim.groundline().limits);

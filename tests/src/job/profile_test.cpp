@@ -126,7 +126,7 @@ TEST(Profile, NullIsTheDefault) {
 
 TEST(Profile, LimitsOfTheirRangeAreInIt) {
     EXPECT_NO_THROW(read_profile(
-        R"({"name":"x","limits":{"governing_strength_min":0,"weakest_strength_min":1},"rules":{"join_days":366}})"));
+        R"({"name":"x","limits":{"governing_strength_min":0.001,"weakest_strength_min":1},"rules":{"join_days":366}})"));
     EXPECT_NO_THROW(
         read_profile(R"({"name":"x","sectors":{"in_line_deg":45,"out_of_line_deg":45}})"));
     EXPECT_THROW(read_profile(R"({"name":"x","limits":{"weakest_strength_min":1.0000001}})"),
