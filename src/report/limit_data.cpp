@@ -6,6 +6,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "geo/io/csv_writer.hpp"
 #include "src/job/cautions.hpp"
 #include "src/report/limit_report.hpp"
 #include "src/report/limit_sheet.hpp"
@@ -27,9 +28,11 @@ std::string_view name_of(LimitKind k) {
     return "";
 }
 
-std::string csv_field(std::string_view field) {
+/// Text only: a number is never guarded against being run as a formula.
+std::string csv_field(std::string_view text) {
+    const std::string field = guarded_csv_text(text);
     if (field.find_first_of(",\"\r\n") == std::string_view::npos) {
-        return std::string{field};
+        return field;
     }
     std::string out = "\"";
     for (const char c : field) {

@@ -312,7 +312,14 @@ LimitSheet limit_sheet(const LimitReport& r) {
             sheet.parts.push_back(std::move(*part));
         }
     }
-    sheet.legend.emplace_back("Between two rows, columns or girths take the stricter figure.");
+    sheet.legend.emplace_back("Between two rows or girths take the stricter figure.");
+    if (r.transverse_governs && sheet.parts.size() > (r.girths ? 1U : 0U)) {
+        sheet.legend.emplace_back("A depth or shell over the radius of a pole has no row.");
+        sheet.legend.emplace_back(
+            "Between two angles a figure may be smaller than at either: take neither; run the "
+            "section "
+            "with linewood section, or ask for that angle with --angles.");
+    }
     add_legend(sheet);
     return sheet;
 }

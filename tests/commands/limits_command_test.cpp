@@ -280,6 +280,52 @@ TEST(LimitsCommand, PagesAreWellFormedAccessibleAndFetchNothing) {
     EXPECT_EQ(rows[1][rows[1].size() - 2], R"(<b>"A & B"</b>, ours)");
 }
 
+TEST(LimitsCommand, TextOfTheCriteriaIsNoFormulaInCsv) {
+    const TempDir folder;
+    for (const std::string& name : Arguments{"=cmd", "+cmd", "-cmd", "@cmd"}) {
+        const std::string criteria =
+            folder.file("formula.json", R"({"name": ")" + name + R"("})").string();
+        const auto rows = csv_rows(
+            limits(
+                {"--girths", "36", "--tables", "girth", "--criteria", criteria, "--format", "csv"})
+                .out);
+        ASSERT_EQ(rows.size(), 3U);
+        EXPECT_EQ(rows[1][rows[1].size() - 2], "'" + name);
+        EXPECT_EQ(rows[1][3], "36");
+    }
+}
+
+TEST(LimitsCommand, SaysThatAnglesBetweenColumnsAreNotCovered) {
+    // Of a girth of 54 in and a pocket 2 in deep the limit between the columns is below both of them.
+    const Json girth =
+        limits_json(
+            {"--girths", "54", "--tables", "pocket", "--depths", "2", "--angles", "30,37,45"})
+            .at("girths")
+            .at(0);
+    const Json& by_angle = girth.at("widest_pocket");
+    EXPECT_LT(by_angle.at(1).at("limit").get<double>(), by_angle.at(0).at("limit").get<double>());
+    EXPECT_EQ(by_angle.at(2).at("kind"), "any");
+    const ProgramRun tangent = limits({"--girths", "54", "--tables", "pocket"});
+    EXPECT_THAT(tangent.out, HasSubstr("Between two rows or girths take the stricter figure."));
+    EXPECT_THAT(tangent.out,
+                HasSubstr("Between two angles a figure may be smaller than at either"));
+    EXPECT_THAT(limits({"--girths", "54", "--tables", "pocket", "--role", "dead_end"}).out,
+                Not(HasSubstr("Between two angles")));
+}
+
+TEST(LimitsCommand, SaysWhereNothingAskedForFitsThePole) {
+    // The radius is 10/(2 pi) = 1.59 in.
+    const ProgramRun run = limits(
+        {"--girths", "10", "--tables", "pocket,mouth", "--depths", "2,3", "--shells", "2", "-q"});
+    EXPECT_EQ(run.exit_code, 0);
+    EXPECT_THAT(run.err,
+                AllOf(HasSubstr("--depths: all are over the radius of a pole of girth 10 in"),
+                      HasSubstr("--shells: all are over the radius of a pole of girth 10 in")));
+    const ProgramRun fits = limits({"--girths", "36", "--tables", "pocket", "--depths", "2,9"});
+    EXPECT_THAT(fits.err, IsEmpty());
+    EXPECT_THAT(fits.out, HasSubstr("A depth or shell over the radius of a pole has no row."));
+}
+
 TEST(LimitsCommand, WritesAFileOnceAndNamesItsFormByTheEnding) {
     const TempDir folder;
     const std::string file = (folder / "limits.csv").string();
@@ -316,6 +362,12 @@ TEST(LimitsCommand, NamesWhatWasCalledWrongly) {
         {{"--role", "corner"}, "not one of tangent"},
         {{"--role", "angle"}, "--deflection"},
         {{"--deflection", "10"}, "--role angle"},
+        {{"--role", "angle", "--deflection", "200"}, "is no line angle"},
+        {{"--role", "angle", "--deflection", "NE"}, "0 (straight on) to 180"},
+        {{"--tables", "girth", "--depths", "2"}, "add it to --tables"},
+        {{"--tables", "pocket", "--shells", "2"}, "add it to --tables"},
+        {{"--tables", "girth", "--angles", "0,30"}, "add one to --tables"},
+        {{"--role", "dead_end", "--angles", "0,30"}, "the weakest direction governs"},
         {{"--resolution", "0"}, "0.001 to 25"},
         {{"--species", "southern_pine"}, "--class and --length"},
         {{"--class", "4", "--length", "40"}, "need --species"},
@@ -323,6 +375,7 @@ TEST(LimitsCommand, NamesWhatWasCalledWrongly) {
          "leave --girths away"},
         {{"--species", "sothern_pine", "--class", "4", "--length", "40"},
          "did you mean \"southern_pine\""},
+        {{"--species", "oak", "--class", "4", "--length", "40"}, "douglas_fir, "},
         {{"--species", "southern_pine", "--class", "8", "--length", "40"}, "is no class"},
         {{"--species", "southern_pine", "--class", "4", "--length", "43"}, "of this length"},
         {{"--species", "southern_pine", "--class", "9", "--length", "90"}, "class and length"},
