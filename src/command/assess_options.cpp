@@ -7,6 +7,7 @@
 #include "src/command/network_options.hpp"
 #include "src/command/shared_options.hpp"
 #include "src/job/job_error.hpp"
+#include "src/job/place_clash.hpp"
 #include "src/job/profile.hpp"
 #include "src/job/wood_tables_json.hpp"
 
@@ -64,6 +65,7 @@ void AssessOptions::fill(AssessJob& job, const std::function<void(NetworkJob&)>&
     job.criteria = profile.criteria;
     job.network = profile.network;
     network(job);
+    refuse_to_replace("--out", job.out, files_read(criteria, wood_tables));
     profile.network = job.network;
     job.criteria_json = profile_to_json(profile);
     job.inputs.layers[2] = if_given(inspections);

@@ -114,9 +114,7 @@ int CriteriaCommand::run() {
         throw JobError{"criteria: \"" + action_ + "\" is not one of list, show, check, schema" +
                        did_you_mean(action_, kActions)};
     }
-    if (!talk_.quiet || action_ != "check") {
-        std::fputs(out.c_str(), stdout);
-    }
+    std::fputs(out.c_str(), stdout);
     return kExitDone;
 }
 

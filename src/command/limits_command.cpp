@@ -16,6 +16,7 @@
 #include "src/command/typed_defect.hpp"
 #include "src/job/job_error.hpp"
 #include "src/job/nearest_word.hpp"
+#include "src/job/place_clash.hpp"
 #include "src/job/wood_tables_json.hpp"
 #include "src/pipeline/run_record.hpp"
 
@@ -55,6 +56,7 @@ constexpr std::array<std::pair<std::string_view, LineRole>, 5> kRoles{
      {"junction", LineRole::junction},
      {"isolated", LineRole::isolated}}};
 constexpr std::size_t kShellRows = 7;
+constexpr const char* kAngles = "0:90:15";
 
 std::vector<std::string> words_of(const std::string& list) {
     std::vector<std::string> words{""};
@@ -160,7 +162,7 @@ LineDirection LimitsCommand::typed_line() const {
         if (deflection_.empty()) {
             throw JobError{"--role angle: needs the line angle; type --deflection DEGREES"};
         }
-        line.deflection = Angle::degrees(typed_direction("--deflection", deflection_).degrees());
+        line.deflection = typed_line_angle("--deflection", deflection_);
     } else if (!deflection_.empty()) {
         throw JobError{"--deflection: is asked of --role angle only"};
     }
@@ -177,6 +179,43 @@ void LimitsCommand::check_tables() const {
         if (std::find(kTables.begin(), kTables.end(), word) == kTables.end()) {
             throw JobError{"--tables \"" + word + "\": not one of girth, pocket, mouth" +
                            did_you_mean(word, kTables)};
+        }
+    }
+}
+
+/// An option that would change nothing is a mistake to be told of.
+void LimitsCommand::refuse_unused(bool transverse_governs) const {
+    if (!depths_.empty() && !wants("pocket")) {
+        throw JobError{"--depths: is asked of the table pocket only; add it to --tables"};
+    }
+    if (!shells_.empty() && !wants("mouth")) {
+        throw JobError{"--shells: is asked of the table mouth only; add it to --tables"};
+    }
+    if (angles_ != kAngles && !wants("pocket") && !wants("mouth")) {
+        throw JobError{"--angles: is asked of the tables pocket and mouth; add one to --tables"};
+    }
+    if (angles_ != kAngles && !transverse_governs) {
+        throw JobError{
+            "--angles: the weakest direction governs here, the same at every angle; "
+            "leave it away, or type --role tangent"};
+    }
+}
+
+/// What was asked for and has no table, since nothing of it fits the pole.
+void LimitsCommand::warn_of_missing_rows(const LimitReport& report, const LimitRows& rows) const {
+    const Log log = talk_.make_log();
+    const auto warn = [&](const char* option, const char* what, const LimitReport::Girth& girth) {
+        log.warning("too_deep",
+                    std::string{option} + ": all are over the radius of a pole of girth " +
+                        plain_number(girth_figure(girth.limits.original, units())) + " " +
+                        std::string{girth_unit(units())} + "; it has no table of " + what);
+    };
+    for (const LimitReport::Girth& girth : report.all) {
+        if (!rows.depths.empty() && girth.limits.pockets.empty()) {
+            warn("--depths", "pockets", girth);
+        }
+        if (!rows.shells.empty() && girth.limits.mouths.empty()) {
+            warn("--shells", "mouths", girth);
         }
     }
 }
@@ -252,7 +291,12 @@ void LimitsCommand::add_poles_of_species(LimitReport& report) const {
         for (std::size_t i = 0; i < tables.species_count(); ++i) {
             codes.push_back(tables.species(static_cast<SpeciesIndex>(i)).code);
         }
-        throw JobError{"--species \"" + species_ + "\": not known" + did_you_mean(species_, codes)};
+        std::string list;
+        for (const std::string_view code : codes) {
+            list += (list.empty() ? "" : ", ") + std::string{code};
+        }
+        throw JobError{"--species \"" + species_ + "\": not one of " + list +
+                       did_you_mean(species_, codes)};
     }
     pole.species = *species;
     pole.has_class = true;
@@ -285,6 +329,9 @@ int LimitsCommand::run() {
     check_tables();
     const std::string format = checked_format();
     const Profile profile = read_criteria(criteria_);
+    if (!out_.empty()) {
+        refuse_to_replace("--out", out_, files_read(criteria_, wood_tables_));
+    }
     const LineDirection line = typed_line();
     LimitReport report;
     report.units = units();
@@ -295,6 +342,7 @@ int LimitsCommand::run() {
     report.shell_pocket_width = profile.criteria.shell_pocket_width;
     report.transverse_governs = transverse_governs(line, profile.criteria);
     report.girths = wants("girth");
+    refuse_unused(report.transverse_governs);
     const LimitRows rows = typed_rows(profile.criteria, report.transverse_governs);
     report.angles = rows.angles;
     if (species_.empty()) {
@@ -312,6 +360,7 @@ int LimitsCommand::run() {
         girth.limits = solve_limits(
             {girth.limits.original, line, profile.criteria, of_unit(resolution, units())}, rows);
     }
+    warn_of_missing_rows(report, rows);
     const std::string out = format == "csv"    ? limit_report_csv(report)
                             : format == "json" ? limit_report_json(report)
                             : format == "html" ? limit_report_html(report)

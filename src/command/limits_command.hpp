@@ -23,6 +23,8 @@ private:
     void add_poles_of_species(LimitReport& report) const;
     bool wants(const char* table) const;
     void check_tables() const;
+    void refuse_unused(bool transverse_governs) const;
+    void warn_of_missing_rows(const LimitReport& report, const LimitRows& rows) const;
     std::string checked_format() const;
 
     std::string criteria_;

@@ -2,14 +2,18 @@
 
 #include <cstdio>
 #include <exception>
+#include <iostream>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include <fcntl.h>
 #include <malloc.h>
+#include <unistd.h>
 
 #include "geo/io/source.hpp"
 #include "src/command/command.hpp"
+#include "src/command/shared_options.hpp"
 #include "src/job/job_error.hpp"
 #include "src/job/nearest_word.hpp"
 #include "src/pipeline/run_record.hpp"
@@ -81,17 +85,23 @@ int explain_parse_error(const CLI::App& program, const CLI::ParseError& e, const
     return kExitUsage;
 }
 
-}  // namespace
+/// A descriptor that came closed would go to the next file opened, and messages into that file. These
+/// stand in its place; what is written to them fails.
+void hold_standard_descriptors() {
+    for (const int standard : {STDIN_FILENO, STDOUT_FILENO, STDERR_FILENO}) {
+        if (::fcntl(standard, F_GETFD) == -1) {
+            ::open("/dev/null", standard == STDIN_FILENO ? O_WRONLY : O_RDONLY);
+        }
+    }
+}
 
-int run_program(int argc, const char* const* argv) {
-#ifdef M_ARENA_MAX
-    // Every batch is worked on by a thread of its own; an arena for each would hold memory for nothing.
-    mallopt(M_ARENA_MAX, 2);
-    // What a million poles need comes in blocks of megabytes, each given back to the system when it is freed.
-    // Left alone, these would end up between smaller pieces that keep them from it.
-    mallopt(M_MMAP_THRESHOLD, 2 << 20);
-    mallopt(M_TRIM_THRESHOLD, 8 << 20);
-#endif
+/// Whether all that was printed has arrived; at a full disk only the flush tells.
+bool standard_output_arrived() {
+    std::cout.flush();
+    return std::fflush(stdout) == 0 && std::ferror(stdout) == 0 && std::cout.good();
+}
+
+int run_command(int argc, const char* const* argv, const Log& log) {
     CLI::App program{"Linewood turns wood utility pole inspections into condition layers."};
     program.name("linewood");
     program.footer(kFooter);
@@ -103,9 +113,9 @@ int run_program(int argc, const char* const* argv) {
     for (const auto& command : commands) {
         command->setup(program)->callback([&chosen, c = command.get()] { chosen = c; });
     }
-    const Log log = plain_log(argc, argv);
     try {
         program.parse(argc, argv);
+        refuse_empty_values(*program.get_subcommands().front());
         return chosen->run();
     } catch (const CLI::ParseError& e) {
         return explain_parse_error(program, e, log);
@@ -122,6 +132,29 @@ int run_program(int argc, const char* const* argv) {
         log.error("failed", e.what());
         return kExitFailed;
     }
+}
+
+}  // namespace
+
+int run_program(int argc, const char* const* argv) {
+#ifdef M_ARENA_MAX
+    // Every batch is worked on by a thread of its own; an arena for each would hold memory for nothing.
+    mallopt(M_ARENA_MAX, 2);
+    // What a million poles need comes in blocks of megabytes, each given back to the system when it is freed.
+    // Left alone, these would end up between smaller pieces that keep them from it.
+    mallopt(M_MMAP_THRESHOLD, 2 << 20);
+    mallopt(M_TRIM_THRESHOLD, 8 << 20);
+#endif
+    hold_standard_descriptors();
+    const Log log = plain_log(argc, argv);
+    const int code = run_command(argc, argv, log);
+    if (standard_output_arrived()) {
+        return code;
+    }
+    log.error("output",
+              "not all that was to be printed could be written to standard output; check where it "
+              "goes, and the space there");
+    return code == kExitDone ? kExitFailed : code;
 }
 
 }  // namespace linewood

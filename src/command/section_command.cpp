@@ -9,6 +9,7 @@
 #include "src/command/typed_defect.hpp"
 #include "src/job/job_error.hpp"
 #include "src/job/nearest_word.hpp"
+#include "src/job/place_clash.hpp"
 #include "src/report/section_drawing.hpp"
 #include "src/report/section_report.hpp"
 
@@ -206,12 +207,7 @@ LineDirection SectionCommand::typed_line(const Profile& profile) const {
     line.source = LineSource::given;
     line.role = role.value_or(LineRole::tangent);
     if (!deflection_.empty()) {
-        const Bearing turn = typed_direction("--deflection", deflection_);
-        if (turn.degrees() > 180.0) {
-            throw JobError{"--deflection \"" + deflection_ +
-                           "\": is no line angle; type degrees from 0 (straight on) to 180"};
-        }
-        line.deflection = Angle::degrees(turn.degrees());
+        line.deflection = typed_line_angle("--deflection", deflection_);
         if (!role && *line.deflection > profile.network.tangent_limit) {
             line.role = LineRole::angle;
         }
@@ -221,6 +217,12 @@ LineDirection SectionCommand::typed_line(const Profile& profile) const {
 
 int SectionCommand::run() {
     const Profile profile = read_criteria(criteria_);
+    if (svg_.empty() && !label_.empty()) {
+        throw JobError{"--label: is the title of the drawing; name its file with --svg FILE"};
+    }
+    if (!svg_.empty()) {
+        refuse_to_replace("--svg", svg_, files_read(criteria_, {}));
+    }
     const Inspection visit = typed_visit();
     const std::vector<Defect> defects = typed_defects();
     const LineDirection line = typed_line(profile);
@@ -231,14 +233,14 @@ int SectionCommand::run() {
     if (!svg_.empty()) {
         SectionDrawingInput in = drawing_input(a, defects, line, profile.criteria);
         in.units = units();
-        in.title = label_;
+        in.title = label_.empty() ? "Section" : label_;
         write_text_file(svg_, section_drawing(in), overwrite_);
     }
     const SectionReportInput report{
         a, defects, line, profile.criteria, findings, profile_hash(profile), units()};
     if (format_ == "json") {
         std::fputs(section_report_json(report).c_str(), stdout);
-    } else if (!talk_.quiet) {
+    } else {
         std::fputs(section_report_text(report).c_str(), stdout);
     }
     return kExitDone;

@@ -37,7 +37,7 @@ private:
     std::string method_;
     std::string units_ = "us";
     std::string criteria_;
-    std::string label_ = "Section";
+    std::string label_;
     std::string svg_;
     std::string format_ = "text";
     bool overwrite_ = false;

@@ -1,5 +1,6 @@
 #include "src/command/shared_options.hpp"
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -81,6 +82,31 @@ Profile read_criteria(const std::string& name_or_file) {
                        ")" + did_you_mean(name_or_file, names)};
     }
     return read_from_file(name_or_file, read_profile);
+}
+
+std::vector<std::filesystem::path> files_read(const std::string& criteria,
+                                              const std::string& wood_tables) {
+    std::vector<std::filesystem::path> files;
+    if (!criteria.empty() && !shipped_profile(criteria)) {
+        files.emplace_back(criteria);
+    }
+    if (!wood_tables.empty()) {
+        files.emplace_back(wood_tables);
+    }
+    return files;
+}
+
+void refuse_empty_values(const CLI::App& command) {
+    for (const CLI::Option* option : command.get_options()) {
+        const auto& values = option->results();
+        // A flag has no value of its own.
+        if (option->get_type_size() > 0 &&
+            std::any_of(
+                values.begin(), values.end(), [](const std::string& v) { return v.empty(); })) {
+            throw JobError{option->get_name() +
+                           ": has an empty value; give it one, or leave the option away"};
+        }
+    }
 }
 
 void write_text_file(const std::string& path, const std::string& text, bool overwrite) {

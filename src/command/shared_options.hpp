@@ -1,6 +1,8 @@
 #pragma once
 
+#include <filesystem>
 #include <string>
+#include <vector>
 
 #include "src/job/job_error.hpp"
 #include "src/job/profile.hpp"
@@ -46,6 +48,14 @@ void add_criteria_option(CLI::App& command, std::string& to, const std::string& 
 /// The shipped profile of that name, else the profile of that file; the default one where it is empty.
 /// @throws JobError
 Profile read_criteria(const std::string& name_or_file);
+
+/// The files behind `--criteria` and `--wood-tables`; none where they are not given or name a shipped
+/// profile.
+std::vector<std::filesystem::path> files_read(const std::string& criteria,
+                                              const std::string& wood_tables);
+
+/// Refuses every value of an option or a place that was given and is empty. @throws JobError
+void refuse_empty_values(const CLI::App& command);
 
 /// Writes a small file whole: beside, under another name, then renamed. @throws std::runtime_error where
 /// it exists and may not be overwritten, naming `--overwrite`, or where it cannot be written.

@@ -208,6 +208,17 @@ void take_pocket_word(std::string_view text, std::string_view word, UnitSystem u
     }
 }
 
+/// A number of degrees, with or without the unit.
+std::optional<double> number_of_degrees(std::string_view text) {
+    for (const std::string_view unit : {"\u00b0", "degrees", "deg"}) {
+        if (text.size() > unit.size() && text.substr(text.size() - unit.size()) == unit) {
+            text.remove_suffix(unit.size());
+            break;
+        }
+    }
+    return whole_number(text);
+}
+
 }  // namespace
 
 Length typed_length(std::string_view option, std::string_view text, UnitSystem units) {
@@ -244,14 +255,7 @@ Bearing typed_direction(std::string_view option, std::string_view text) {
     if (const auto point = find_word(kCompass, text)) {
         return Bearing::degrees(*point);
     }
-    std::string_view digits = text;
-    for (const std::string_view unit : {"\u00b0", "degrees", "deg"}) {
-        if (digits.size() > unit.size() && digits.substr(digits.size() - unit.size()) == unit) {
-            digits.remove_suffix(unit.size());
-            break;
-        }
-    }
-    const auto v = whole_number(digits);
+    const auto v = number_of_degrees(text);
     if (!v || std::abs(*v) > 720.0) {
         fail(option,
              text,
@@ -259,6 +263,14 @@ Bearing typed_direction(std::string_view option, std::string_view text) {
              "degrees clockwise from true north (0 to 360), or a compass point (N, NE, ...)");
     }
     return Bearing::degrees(*v);
+}
+
+Angle typed_line_angle(std::string_view option, std::string_view text) {
+    const auto v = number_of_degrees(text);
+    if (!v || !(*v >= 0.0 && *v <= 180.0)) {
+        fail(option, text, "is no line angle", "degrees from 0 (straight on) to 180");
+    }
+    return Angle::degrees(*v);
 }
 
 Defect typed_pocket(std::string_view text, UnitSystem units) {

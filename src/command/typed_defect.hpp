@@ -22,6 +22,9 @@ Length typed_length(std::string_view option, std::string_view text, UnitSystem u
 /// NNE ...).
 Bearing typed_direction(std::string_view option, std::string_view text);
 
+/// The angle by which a line turns, in degrees from 0 (straight on) to 180.
+Angle typed_line_angle(std::string_view option, std::string_view text);
+
 /// `[DIRECTION,]WIDTH,DEPTH`, with words: a position (in_line, out_of_line, oblique), a cause (decay,
 /// insect, mechanical, woodpecker, fire, check, bolt_hole), `extent=LENGTH` (vertical).
 Defect typed_pocket(std::string_view text, UnitSystem units);

@@ -107,8 +107,10 @@ WorksheetJob WorksheetCommand::checked_job() {
         network_.input.clear();
     }
     WorksheetJob job;
-    assess_.fill(job, [this](NetworkJob& network) { network_.fill_inputs(network); });
-    job.out = network_.out;
+    assess_.fill(job, [this](NetworkJob& network) {
+        network_.fill_inputs(network);
+        network.out = network_.out;
+    });
     job.overwrite = network_.overwrite;
     job.pole_ids = pole_ids_;
     job.where = where_;

@@ -4,6 +4,7 @@
 
 #include "geo/io/short_names.hpp"
 #include "src/job/job_error.hpp"
+#include "src/job/place_clash.hpp"
 #include "src/pipeline/contract_columns.hpp"
 #include "src/pipeline/input_findings.hpp"
 #include "src/pipeline/output_fields.hpp"
@@ -134,14 +135,12 @@ private:
 }  // namespace
 
 void refuse_place_of_input(const NetworkJob& job, const InputLayers& inputs) {
-    std::error_code none;
     for (const auto& layer : inputs.layers) {
         if (!layer) {
             continue;
         }
         for (const std::filesystem::path& file : layer->source.files()) {
-            if (std::filesystem::equivalent(file, job.out, none) ||
-                std::filesystem::equivalent(file.parent_path(), job.out, none)) {
+            if (replaces(job.out, file)) {
                 throw JobError{
                     "--out " + job.out.string() +
                     " is where the input is, which is never changed; name another place"};

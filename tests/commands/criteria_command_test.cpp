@@ -96,6 +96,14 @@ TEST(CriteriaCommand, SaysWhereAFileDiffersAndWhatThatMeans) {
     EXPECT_THAT(run.out, Not(HasSubstr("note: limits.shell_min_in")));
 }
 
+TEST(CriteriaCommand, QuietKeepsTheAnswer) {
+    const TempDir folder;
+    const std::string file = folder.file("ours.json", R"({"name": "ours"})").string();
+    const ProgramRun loud = linewood({"criteria", "check", file});
+    EXPECT_THAT(loud.out, HasSubstr("a valid profile"));
+    EXPECT_EQ(linewood({"criteria", "check", file, "-q"}).out, loud.out);
+}
+
 TEST(CriteriaCommand, NotesANameThatIsTaken) {
     const TempDir folder;
     EXPECT_THAT(check(folder, R"({"name": "two-thirds"})").out,
