@@ -15,7 +15,12 @@ public:
           schema_{pool_->schema(index_)},
           options_{std::move(options)},
           part_{std::make_unique<PartReader>(pool_, index_, options_)},
-          rows_stated_{std::max<std::int64_t>(schema_.feature_count, 0)} {}
+          rows_stated_{std::max<std::int64_t>(schema_.feature_count, 0)} {
+        if (pool_->is_own_folder() && is_csv(pool_->entry(index_).file)) {
+            columns_ = std::make_shared<const JoinedColumns>(schema_, schema_, true);
+            base_fid_ = 1;  // as its rows count themselves
+        }
+    }
 
     bool next(FeatureBatch& batch) {
         std::unique_ptr<BatchRows>& slot = batch.rows_slot();
@@ -40,6 +45,10 @@ public:
     const std::vector<RowDamage>& layer_damage() const { return layer_damage_; }
 
 private:
+    static bool is_csv(const std::string& file) {
+        return file.size() > 4 && same_name(file.substr(file.size() - 4), ".csv");
+    }
+
     bool take(BatchRows& rows) {
         rows.first_row = rows_read_;
         rows_read_ += static_cast<std::int64_t>(rows.size());
@@ -57,9 +66,8 @@ private:
         }
         const std::size_t entry = parts[next_part_++];
         rows_stated_ = std::max<std::int64_t>(pool_->schema(entry).feature_count, 0);
-        const std::string& file = pool_->entry(entry).file;
-        const bool csv = file.size() > 4 && same_name(file.substr(file.size() - 4), ".csv");
-        columns_ = std::make_shared<const JoinedColumns>(schema_, pool_->schema(entry), csv);
+        columns_ = std::make_shared<const JoinedColumns>(
+            schema_, pool_->schema(entry), is_csv(pool_->entry(entry).file));
         ReadOptions options = options_;
         options.columns.reset();
         // A column that happens to be called x is no place of a row without one.
@@ -77,7 +85,7 @@ private:
     const LayerSchema& schema_;
     ReadOptions options_;
     std::unique_ptr<PartReader> part_;
-    std::shared_ptr<const JoinedColumns> columns_;  // null while the first part is read
+    std::shared_ptr<const JoinedColumns> columns_;  // null: rows as they are
     std::size_t next_part_ = 0;
     std::vector<RowDamage> layer_damage_;
     std::int64_t rows_read_ = 0;

@@ -129,7 +129,8 @@ bool is_part(const fs::path& layer, const fs::path& file) {
 void SourcePool::join_parts() {
     const fs::path folder{dataset_};
     // Both are in every folder the tool writes; in another, such names are the owner's business.
-    if (!fs::exists(folder / "fields.csv") || !has("run")) {
+    own_folder_ = fs::exists(folder / "fields.csv") && has("run");
+    if (!own_folder_) {
         return;
     }
     std::vector<Entry> layers;

@@ -73,6 +73,8 @@ public:
     const Entry& entry(std::size_t index) const { return entries_[index]; }
     /// What is opened for a file: itself, or what stands in for it.
     std::string read_path(const std::string& file);
+    /// Is it a folder that the tool wrote? Texts of its CSV files are guarded against spreadsheets.
+    bool is_own_folder() const { return own_folder_; }
     /// Of a layer with its parts.
     std::vector<std::filesystem::path> layer_files(std::size_t index);
     /// What is wrong with the rows of a file, by row; empty for nearly all.
@@ -89,6 +91,7 @@ private:
 
     std::string dataset_;
     std::string driver_;
+    bool own_folder_ = false;
     std::vector<Entry> entries_;  // those with a name to ask for first, then the parts of others
     std::vector<std::string> names_;  // of the first
 
