@@ -93,7 +93,8 @@ public:
     /// A point, or the only point of a multi-point. Z and M are not shown here but are carried.
     Read<Point, ShapeStatus> point(std::size_t row) const;
     /// A line, a curve (as the chords of its arcs), or a collection of these, each a part; parts without
-    /// vertices are left out. `other_type` for the rest.
+    /// vertices are left out, and one that goes on exactly where the one before ends is one with it.
+    /// `other_type` for the rest.
     Read<LineParts, ShapeStatus> path(std::size_t row) const;
     /// What path() leaves out.
     PathExtras path_extras(std::size_t row) const;

@@ -116,7 +116,11 @@ FgbFile::FgbFile(std::filesystem::path empty,
       columns_{columns},
       indexed_{index} {
     if (!header_.read(bytes_of(path_)) || header_.types().size() != columns_.size()) {
-        throw DataError{shown_, "", "the head of the FlatGeobuf file could not be made"};
+        throw DataError{
+            shown_,
+            "",
+            "the head of the FlatGeobuf file could not be made; the disk may be full: free "
+            "some space or choose another place"};
     }
 }
 

@@ -23,6 +23,19 @@ PointRead checked(Point p) {
     return {std::nullopt, empty ? ShapeStatus::empty : ShapeStatus::not_finite};
 }
 
+/// Parts that go on exactly where the one before ends become one: a bend there is no end.
+LineParts joined(LineParts&& parts) {
+    LineParts whole;
+    for (auto& part : parts) {
+        if (!whole.empty() && whole.back().back() == part.front()) {
+            whole.back().insert(whole.back().end(), part.begin() + 1, part.end());
+        } else {
+            whole.push_back(std::move(part));
+        }
+    }
+    return whole;
+}
+
 PathRead checked(LineParts parts) {
     if (parts.empty()) {
         return {std::nullopt, ShapeStatus::empty};
@@ -34,7 +47,7 @@ PathRead checked(LineParts parts) {
             }
         }
     }
-    return {std::move(parts), ShapeStatus::ok};
+    return {parts.size() == 1 ? std::move(parts) : joined(std::move(parts)), ShapeStatus::ok};
 }
 
 PointRead point_of_object(const OGRGeometry& geometry) {
@@ -104,19 +117,24 @@ PathExtras extras_of_object(const OGRGeometry& geometry) {
     PathExtras extras;
     const bool has_z = geometry.Is3D() != 0;
     const bool has_m = geometry.IsMeasured() != 0;
+    std::optional<Point> end_before;
     const auto add = [&](const OGRLineString& line) {
-        std::vector<double> z;
-        std::vector<double> m;
-        for (int i = 0; i < line.getNumPoints(); ++i) {
-            z.push_back(line.getZ(i));
-            m.push_back(line.getM(i));
+        const int count = line.getNumPoints();
+        // As joined() does with the points.
+        const bool goes_on = end_before == Point{line.getX(0), line.getY(0)};
+        if (!goes_on) {
+            extras.z.resize(extras.z.size() + (has_z ? 1 : 0));
+            extras.m.resize(extras.m.size() + (has_m ? 1 : 0));
         }
-        if (has_z) {
-            extras.z.push_back(std::move(z));
+        for (int i = goes_on ? 1 : 0; i < count; ++i) {
+            if (has_z) {
+                extras.z.back().push_back(line.getZ(i));
+            }
+            if (has_m) {
+                extras.m.back().push_back(line.getM(i));
+            }
         }
-        if (has_m) {
-            extras.m.push_back(std::move(m));
-        }
+        end_before = Point{line.getX(count - 1), line.getY(count - 1)};
     };
     return (has_z || has_m) && for_each_line(geometry, add) ? extras : PathExtras{};
 }

@@ -153,6 +153,25 @@ constexpr const char* kShapes = R"({"type":"FeatureCollection","features":[
 {"type":"Feature","properties":{},"geometry":{"type":"Polygon","coordinates":[[[0,0],[1,0],[1,1],[0,0]]]}},
 {"type":"Feature","properties":{},"geometry":null}]})";
 
+constexpr const char* kTouching = R"({"type":"FeatureCollection","features":[
+{"type":"Feature","properties":{},"geometry":{"type":"MultiLineString",
+ "coordinates":[[[0,0,1],[1,1,2]],[[1,1,2],[2,0,3],[3,0,4]],[[5,5,5],[6,6,6]]]}}]})";
+
+TEST(FeatureBatch, JoinsPartsThatGoOnWhereTheOneBeforeEnds) {
+    const TempDir dir;
+    const auto path = make_dataset(dir / "t.gpkg", kTouching, {"-f", "GPKG", "-nln", "t"});
+    for (const bool columnar : {false, true}) {
+        ReadOptions options;
+        options.columnar = columnar;
+        const FirstBatch first{path.string(), options};
+        EXPECT_THAT(*first.batch.path(0).value,
+                    ElementsAre(ElementsAre(Point{0, 0}, Point{1, 1}, Point{2, 0}, Point{3, 0}),
+                                ElementsAre(Point{5, 5}, Point{6, 6})));
+        EXPECT_THAT(first.batch.path_extras(0).z,
+                    ElementsAre(ElementsAre(1, 2, 3, 4), ElementsAre(5, 6)));
+    }
+}
+
 TEST(FeatureBatch, ReadsPointsAndLinesAndSaysWhatTheRestIs) {
     const TempDir dir;
     const auto path = make_dataset(dir / "t.gpkg", kShapes, {"-f", "GPKG", "-nln", "t"});

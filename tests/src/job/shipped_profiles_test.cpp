@@ -115,7 +115,8 @@ TEST(ProfileSettings, SchemaAndProgramKnowTheSameKeysAndRanges) {
         if (s.unit == SettingUnit::flag) {
             EXPECT_EQ(node.at("type"), Json({"boolean", "null"}));
         } else {
-            EXPECT_EQ(node.at("minimum").get<double>(), s.least);
+            EXPECT_EQ(node.at(s.above_least ? "exclusiveMinimum" : "minimum").get<double>(),
+                      s.least);
             EXPECT_EQ(node.at("maximum").get<double>(), s.most);
             EXPECT_EQ(node.at("type").at(0),
                       s.unit == SettingUnit::days ? Json("integer") : Json("number"));

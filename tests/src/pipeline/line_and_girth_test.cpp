@@ -42,6 +42,31 @@ TEST(LineOfAPole, TheDirectionIsThatInWhichTheLineLeaves) {
     EXPECT_NEAR(a.layer("spans").rows.at(0).at("span_length_m").get<double>(), 80.0 / 0.9996, 1e-3);
 }
 
+// Torn apart at its bend, the branch would end at no pole and the junction pass for a tangent.
+TEST(LineOfAPole, ALineInPartsThatMeetIsOneSpan) {
+    for (const bool in_parts : {false, true}) {
+        Survey s;
+        s.spans.geometry = "GEOMETRY";
+        s.add_pole("W", -40, 0);
+        s.add_pole("J", 0, 0);
+        s.add_pole("E", 40, 0);
+        s.add_pole("B", 20, 40);
+        s.add_span({{-40, 0}, {0, 0}});
+        s.add_span({{0, 0}, {40, 0}});
+        Row& branch = s.add_span({{0, 0}, {0, 20}, {20, 40}});
+        if (in_parts) {
+            branch.erase("@path");
+            branch["@wkt"] =
+                "MULTILINESTRING ((500000 5000000,500000 5000020),"
+                "(500000 5000020,500020 5000040))";
+        }
+        const AssessedSurvey a{s};
+        EXPECT_EQ(a.pole("J").at("line_role"), "junction") << in_parts;
+        EXPECT_EQ(a.pole("B").at("line_role"), "dead_end") << in_parts;
+        EXPECT_THAT(a.layer("spans").rows, SizeIs(3)) << in_parts;
+    }
+}
+
 TEST(LineOfAPole, PolesBesideALineTakeItsDirectionWhereAskedFor) {
     Survey s;
     s.add_pole("A", 0, 0);
