@@ -26,7 +26,7 @@ public:
     /// Positions of the features along the curve; equal places in the order they were added.
     std::vector<std::uint32_t> order(const OGREnvelope& all) const;
 
-    /// Where a feature's bytes begin and how many they are. @param end of all features.
+    /// Where a feature's bytes begin and how many they are.
     std::uint64_t begin(std::uint32_t feature) const { return begins_[feature]; }
     std::uint64_t length(std::uint32_t feature, std::uint64_t end) const {
         return (feature + std::size_t{1} < begins_.size() ? begins_[feature + 1] : end) -
