@@ -110,9 +110,11 @@ void FgbIndex::write(const std::vector<std::uint32_t>& order,
     std::uint64_t first_child = 0;
     for (auto it = levels.rbegin(); it != levels.rend(); ++it) {
         first_child += it->size();
-        for (std::size_t i = 0; i < it->size(); ++i) {
-            (*it)[i].offset = first_child + i * kNodeSize;
-            append_node(bytes, (*it)[i]);
+        std::uint64_t child = first_child;
+        for (Node& node : *it) {
+            node.offset = child;
+            child += kNodeSize;
+            append_node(bytes, node);
         }
     }
     // Features lie in the file in this order, one behind the other.
