@@ -108,10 +108,11 @@ void FgbIndex::write(const std::vector<std::uint32_t>& order,
     }
     std::string bytes;
     std::uint64_t first_child = 0;
-    for (auto it = levels.rbegin(); it != levels.rend(); ++it) {
-        first_child += it->size();
+    std::reverse(levels.begin(), levels.end());  // the root is written first
+    for (std::vector<Node>& nodes : levels) {
+        first_child += nodes.size();
         std::uint64_t child = first_child;
-        for (Node& node : *it) {
+        for (Node& node : nodes) {
             node.offset = child;
             child += kNodeSize;
             append_node(bytes, node);

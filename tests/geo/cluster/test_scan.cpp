@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <atomic>
 #include <cmath>
+#include <limits>
 #include <numeric>
 #include <string>
 #include <vector>
@@ -134,7 +135,8 @@ TEST_P(scan_by_definition, along_the_spans) {
     for (std::uint32_t i = 1; i < count - 4; ++i) {
         edges.push_back({i, i % 13 == 0 ? random.below(i) : i - 1, 30.0 + random.below(4) * 5.0});
     }
-    BruteScan::Distances far(count, std::vector<double>(count, INFINITY));
+    BruteScan::Distances far(count,
+                             std::vector<double>(count, std::numeric_limits<double>::infinity()));
     for (std::uint32_t i = 0; i < count; ++i) {
         far[i][i] = 0.0;
     }
