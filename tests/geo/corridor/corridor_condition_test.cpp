@@ -30,7 +30,8 @@ TEST(ShareLimits, AgreeWithTheVectors) {
 }
 
 TEST(CountLimits, AgreeWithTheVectors) {
-    for (const auto& row : testing::stats_vectors("garwood.json").at("rows")) {
+    const auto vectors = testing::stats_vectors("garwood.json");
+    for (const auto& row : vectors.at("rows")) {
         const RateLimits limits = count_limits(row.at("count"));
         const double lower = row.at("lower");
         const double upper = row.at("upper");
