@@ -118,7 +118,7 @@ inline void expect_same_as_layers(const std::string& in,
         const auto summary = printed(html, "pole");
         ASSERT_EQ(summary.size(), 1U) << id;
         expect_table(summary.front(), pole, id);
-        EXPECT_EQ(entry.at("verdict"), pole.at("verdict"));
+        EXPECT_EQ(entry.at("verdict").get<std::string>(), pole.at("verdict").get<std::string>());
         const auto tables = printed(html, "section");
         const auto [begin, end] = sections_of.equal_range(id);
         ASSERT_EQ(static_cast<std::size_t>(std::distance(begin, end)), tables.size()) << id;
