@@ -1,0 +1,71 @@
+#include "src/assessed/assessed_run.hpp"
+
+#include <string_view>
+
+#include "geo/io/data_error.hpp"
+#include "geo/io/feature_reader.hpp"
+#include "src/job/job_error.hpp"
+#include "src/job/profile.hpp"
+
+namespace linewood {
+namespace {
+
+constexpr std::string_view kAssessFirst =
+    "; assess it first: linewood assess IN --out OUT.gpkg, then give OUT.gpkg to this command";
+
+/// The limit in the profile that the run wrote down; nothing where it cannot be read.
+std::optional<double> limit_of(const std::string& profile_json) {
+    try {
+        return read_profile(profile_json).criteria.governing_strength_min * 100.0;
+    } catch (const JobError&) {
+        return std::nullopt;  // of another version: the limit is then not known
+    }
+}
+
+void take(AssessedRun& run, const std::string& item, const std::string& value) {
+    if (item == "tool") {
+        run.tool = value;
+    } else if (item == "job_units") {
+        run.units = value == "si" ? UnitSystem::si : UnitSystem::us;
+    } else if (item == "criteria_name") {
+        run.criteria_name = value;
+    } else if (item == "criteria_sha256") {
+        run.criteria_sha256 = value;
+    } else if (item == "criteria_profile") {
+        run.strength_limit_pct = limit_of(value);
+    }
+}
+
+}  // namespace
+
+AssessedRun read_assessed_run(const Source& source) {
+    if (!source.has_layer("run")) {
+        throw DataError{source.dataset(),
+                        "",
+                        "was not assessed: it has no layer run" + std::string{kAssessFirst}};
+    }
+    const LayerSchema& schema = source.schema("run");
+    const auto item = schema.field_index("item");
+    const auto value = schema.field_index("value");
+    AssessedRun run;
+    if (item && value) {
+        ReadOptions options;
+        options.geometry = false;
+        FeatureReader reader{source, schema.name, options};
+        FeatureBatch batch;
+        while (reader.next(batch)) {
+            for (std::size_t row = 0; row < batch.size(); ++row) {
+                take(run, batch.text(row, *item), batch.text(row, *value));
+            }
+        }
+    }
+    if (run.criteria_sha256.empty()) {
+        throw DataError{source.dataset(),
+                        "run",
+                        "does not say by which criteria: the dataset was not assessed" +
+                            std::string{kAssessFirst}};
+    }
+    return run;
+}
+
+}  // namespace linewood
