@@ -1,6 +1,7 @@
 #include "src/command/assess_command.hpp"
 #include "src/command/command.hpp"
 #include "src/command/criteria_command.hpp"
+#include "src/command/finding_command.hpp"
 #include "src/command/limits_command.hpp"
 #include "src/command/network_command.hpp"
 #include "src/command/section_command.hpp"
@@ -16,6 +17,7 @@ std::vector<std::unique_ptr<Command>> all_commands() {
     commands.push_back(std::make_unique<WorksheetCommand>());
     commands.push_back(std::make_unique<CriteriaCommand>());
     commands.push_back(std::make_unique<LimitsCommand>());
+    commands.push_back(std::make_unique<FindingCommand>());
     return commands;
 }
 

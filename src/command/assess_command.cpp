@@ -35,6 +35,7 @@ CLI::App* AssessCommand::setup(CLI::App& program) {
     c->footer(kExamples);
     network_.add_to(*c, "poles, spans, inspections, defects");
     assess_.add_to(*c);
+    findings_.add_to(*c);
     talk_.add_to(*c);
     return c;
 }
@@ -43,6 +44,7 @@ int AssessCommand::run() {
     const Log log = talk_.make_log();
     AssessJob job;
     assess_.fill(job, [this](NetworkJob& network) { network_.fill(network); });
+    findings_.fill(job);
     catch_interrupts();
     TerminalMonitor monitor{log};
     const AssessSummary summary = run_assessment(job, monitor);
@@ -51,7 +53,7 @@ int AssessCommand::run() {
     } else if (!log.quiet()) {
         std::fputs(summary_text(job, summary).c_str(), stdout);
     }
-    return kExitDone;
+    return findings_.exit_code(summary.findings);
 }
 
 }  // namespace linewood

@@ -2,6 +2,7 @@
 
 #include "src/command/assess_options.hpp"
 #include "src/command/command.hpp"
+#include "src/command/finding_options.hpp"
 #include "src/command/network_options.hpp"
 #include "src/command/shared_options.hpp"
 
@@ -16,6 +17,7 @@ public:
 private:
     NetworkOptions network_;
     AssessOptions assess_;
+    FindingOptions findings_;
     TalkOptions talk_;
 };
 

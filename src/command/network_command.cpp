@@ -36,6 +36,7 @@ CLI::App* NetworkCommand::setup(CLI::App& program) {
     c->add_flag("--report",
                 report_,
                 "Print snapping, roles, lengths and suspicious spans; JSON with --log json");
+    findings_.add_to(*c);
     talk_.add_to(*c);
     return c;
 }
@@ -46,6 +47,7 @@ int NetworkCommand::run() {
     job.network = read_criteria(criteria_).network;
     job.inputs.wanted = {true, true, false, false};
     options_.fill(job);
+    findings_.fill(job);
     catch_interrupts();
     TerminalMonitor monitor{log};
     const NetworkSummary summary = run_network(job, monitor);
@@ -63,7 +65,7 @@ int NetworkCommand::run() {
         }
         std::fputs(report.c_str(), stdout);
     }
-    return kExitDone;
+    return findings_.exit_code(summary.findings);
 }
 
 }  // namespace linewood

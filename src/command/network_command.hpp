@@ -1,6 +1,7 @@
 #pragma once
 
 #include "src/command/command.hpp"
+#include "src/command/finding_options.hpp"
 #include "src/command/network_options.hpp"
 #include "src/command/shared_options.hpp"
 
@@ -16,6 +17,7 @@ private:
     NetworkOptions options_;
     std::string criteria_;
     bool report_ = false;
+    FindingOptions findings_;
     TalkOptions talk_;
 };
 

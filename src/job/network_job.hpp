@@ -1,7 +1,9 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <filesystem>
+#include <optional>
 #include <string>
 
 #include "geo/io/output_dataset.hpp"
@@ -23,6 +25,8 @@ struct NetworkJob {
     /// all are of the line.
     std::string line_where;
     std::size_t threads = 2;
+    /// Findings written at most; all are counted. Nothing = all.
+    std::optional<std::int64_t> max_findings;
 };
 
 }  // namespace linewood

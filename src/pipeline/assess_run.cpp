@@ -30,7 +30,7 @@ public:
           inputs_{open_inputs(job.inputs, findings_)},
           dataset_{create_output(job, inputs_)},
           out_{lay_out(dataset_, job, inputs_, findings_)},
-          log_{out_.findings, monitor},
+          log_{out_.findings, monitor, job.max_findings},
           frame_{open_frame(inputs_, job, findings_)} {}
 
     AssessSummary run() {
@@ -95,12 +95,15 @@ private:
     AssessSummary finish(const std::vector<LayerCount>& in) {
         const auto out = counts_out();
         check_counts(job_.out.string(), in, out);
-        write_statements(run_statements(job_, inputs_, in, out), out_.run);
+        auto statements = run_statements(job_, inputs_, in, out);
+        add_unwritten_findings(log_.unwritten(), statements);
+        write_statements(statements, out_.run);
         AssessSummary summary;
         for (const Verdict v : data_.verdicts) {
             ++summary.by_verdict[static_cast<std::size_t>(v)];
         }
         summary.findings = log_.counts();
+        summary.findings_unwritten = log_.unwritten();
         data_ = {};
         monitor_.stage("index and check", -1);
         monitor_.advance(0);

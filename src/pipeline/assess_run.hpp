@@ -2,8 +2,6 @@
 
 #include <array>
 #include <cstdint>
-#include <map>
-#include <string>
 #include <vector>
 
 #include "assess/verdict/verdict.hpp"
@@ -17,7 +15,8 @@ namespace linewood {
 /// What a run came to.
 struct AssessSummary {
     std::array<std::int64_t, kVerdictCount> by_verdict{};  ///< by Verdict
-    std::map<std::string, FindingLog::Count, std::less<>> findings;
+    FindingLog::Counts findings;
+    std::int64_t findings_unwritten = 0;  ///< counted there, but over the limit of the job
     OutputSummary output;
 };
 

@@ -10,7 +10,7 @@ Cell text_or_null(std::string_view text) { return text.empty() ? Cell{} : Cell{s
 
 }  // namespace
 
-void FindingLog::write(const Finding& f) {
+void FindingLog::append(const Finding& f) {
     const std::array<Cell, 7> cells{std::string{name_of(f.severity)},
                                     std::string{f.code},
                                     std::string{name_of(f.layer)},
@@ -23,6 +23,14 @@ void FindingLog::write(const Finding& f) {
         at = Point{f.place->x, f.place->y};
     }
     writer_.append(cells, at);
+}
+
+void FindingLog::write(const Finding& f) {
+    if (!most_ || total_ < *most_) {
+        append(f);
+    } else {
+        ++unwritten_;
+    }
     if (f.feature.empty()) {
         monitor_.tell(f);
     }

@@ -2,6 +2,7 @@
 
 #include <cstdint>
 #include <map>
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -15,7 +16,9 @@ namespace linewood {
 /// For one thread.
 class FindingLog {
 public:
-    FindingLog(LayerWriter& writer, RunMonitor& monitor) : writer_{writer}, monitor_{monitor} {}
+    /// @param most rows to write; further findings are counted only. Nothing: no limit.
+    FindingLog(LayerWriter& writer, RunMonitor& monitor, std::optional<std::int64_t> most = {})
+        : writer_{writer}, monitor_{monitor}, most_{most} {}
 
     void write(const Finding& finding);
     /// Writes all and empties the list.
@@ -25,15 +28,22 @@ public:
         Severity severity = Severity::note;
         std::int64_t count = 0;
     };
-    /// By code, in alphabetical order.
-    const std::map<std::string, Count, std::less<>>& counts() const { return counts_; }
+    using Counts = std::map<std::string, Count, std::less<>>;
+    /// By code, in alphabetical order; those that were not written too.
+    const Counts& counts() const { return counts_; }
     std::int64_t total() const { return total_; }
+    /// Counted but not written.
+    std::int64_t unwritten() const { return unwritten_; }
 
 private:
+    void append(const Finding& finding);
+
     LayerWriter& writer_;
     RunMonitor& monitor_;
-    std::map<std::string, Count, std::less<>> counts_;
+    std::optional<std::int64_t> most_;
+    Counts counts_;
     std::int64_t total_ = 0;
+    std::int64_t unwritten_ = 0;
 };
 
 }  // namespace linewood

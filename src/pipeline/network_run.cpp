@@ -16,7 +16,7 @@ NetworkSummary run_network(const NetworkJob& job, RunMonitor& monitor) {
     const InputLayers inputs = open_inputs(job.inputs, findings);
     OutputDataset dataset = create_output(job, inputs);
     const NetworkLayers out = lay_out_network(dataset, job, inputs, findings);
-    FindingLog log{out.findings, monitor};
+    FindingLog log{out.findings, monitor, job.max_findings};
     const GroundFrame frame = open_frame(inputs, job, findings);
     RunData data;
     {
@@ -46,8 +46,11 @@ NetworkSummary run_network(const NetworkJob& job, RunMonitor& monitor) {
                                           {"spans", out.spans.count()},
                                           {"findings", out.findings.count()}};
     check_counts(job.out.string(), in, written);
-    write_statements(network_statements(job, inputs, in, written), out.run);
+    auto statements = network_statements(job, inputs, in, written);
+    add_unwritten_findings(log.unwritten(), statements);
+    write_statements(statements, out.run);
     summary.findings = log.counts();
+    summary.findings_unwritten = log.unwritten();
     data = {};
     monitor.stage("index and check", -1);
     monitor.advance(0);

@@ -14,7 +14,8 @@ namespace linewood {
 /// What a network run came to.
 struct NetworkSummary {
     NetworkFigures figures;
-    std::map<std::string, FindingLog::Count, std::less<>> findings;
+    FindingLog::Counts findings;
+    std::int64_t findings_unwritten = 0;  ///< counted there, but over the limit of the job
     OutputSummary output;
 };
 

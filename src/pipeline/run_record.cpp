@@ -149,6 +149,12 @@ std::vector<RunStatement> network_statements(const NetworkJob& job,
     return s;
 }
 
+void add_unwritten_findings(std::int64_t count, std::vector<RunStatement>& statements) {
+    if (count > 0) {
+        statements.push_back({"findings_not_written", "findings", std::to_string(count)});
+    }
+}
+
 void write_statements(const std::vector<RunStatement>& statements, LayerWriter& out) {
     for (const RunStatement& s : statements) {
         const std::array<Cell, 3> cells{text_cell(s.item), text_cell(s.layer), text_cell(s.value)};

@@ -36,6 +36,9 @@ std::vector<RunStatement> network_statements(const NetworkJob& job,
                                              const std::vector<LayerCount>& in,
                                              const std::vector<LayerCount>& out);
 
+/// Says how many findings were counted and not written; nothing where all were.
+void add_unwritten_findings(std::int64_t count, std::vector<RunStatement>& statements);
+
 void write_statements(const std::vector<RunStatement>& statements, LayerWriter& out);
 
 /// The datasets of a run by name, each once: `network.gpkg, visits.csv`.

@@ -32,7 +32,7 @@ void add_verdicts(const AssessSummary& s, std::string& out) {
 std::string summary_text(const AssessJob& job, const AssessSummary& summary) {
     std::string out;
     add_verdicts(summary, out);
-    out += findings_text(summary.findings);
+    out += findings_text(summary.findings, summary.findings_unwritten);
     out += notes_text(summary.output.notes);
     out += fmt::format(
         "written: {} (poles: verdict and reasons; sections: every figure; findings: what to "
@@ -57,11 +57,12 @@ std::string summary_json_fields(const AssessJob& job, const AssessSummary& summa
         layers += fmt::format("{}{}:{}", layers.empty() ? "" : ",", json_string(l.name), l.rows);
     }
     return fmt::format(
-        R"("output":{},"poles":{},"verdicts":{{{}}},"findings":{{{}}},"notes":[{}],"rows":{{{}}})",
+        R"("output":{},"poles":{},"verdicts":{{{}}},"findings":{{{}}},"findings_not_written":{},"notes":[{}],"rows":{{{}}})",
         json_string(job.out.string()),
         total_poles(summary),
         verdicts,
         findings_json(summary.findings),
+        summary.findings_unwritten,
         notes_json(summary.output.notes),
         layers);
 }

@@ -14,7 +14,7 @@ std::string grouped(std::int64_t n) {
     return text;
 }
 
-std::string findings_text(const std::map<std::string, FindingLog::Count, std::less<>>& findings) {
+std::string findings_text(const FindingLog::Counts& findings, std::int64_t unwritten) {
     if (findings.empty()) {
         return "no findings\n";
     }
@@ -32,10 +32,15 @@ std::string findings_text(const std::map<std::string, FindingLog::Count, std::le
             }
         }
     }
+    if (unwritten > 0) {
+        out += fmt::format("  {} of them are not in the layer findings (--max-findings)\n",
+                           grouped(unwritten));
+    }
+    out += "  (linewood finding CODE: what it means and how to mend it)\n";
     return out;
 }
 
-std::string findings_json(const std::map<std::string, FindingLog::Count, std::less<>>& findings) {
+std::string findings_json(const FindingLog::Counts& findings) {
     std::string out;
     for (const auto& [code, count] : findings) {
         out += fmt::format("{}{}:{}", out.empty() ? "" : ",", json_string(code), count.count);

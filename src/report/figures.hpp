@@ -1,7 +1,6 @@
 #pragma once
 
 #include <cstdint>
-#include <map>
 #include <string>
 #include <vector>
 
@@ -14,10 +13,11 @@ namespace linewood {
 std::string grouped(std::int64_t n);
 
 /// How many findings of each code: a heading and a line each, errors first.
-std::string findings_text(const std::map<std::string, FindingLog::Count, std::less<>>& findings);
+/// @param unwritten how many of them are not in the output.
+std::string findings_text(const FindingLog::Counts& findings, std::int64_t unwritten);
 
 /// The same as the members of a JSON object, without its braces.
-std::string findings_json(const std::map<std::string, FindingLog::Count, std::less<>>& findings);
+std::string findings_json(const FindingLog::Counts& findings);
 
 /// What was done to the data on the way out: a line each, naming layer and field where it has them.
 std::string notes_text(const std::vector<OutputNote>& notes);

@@ -164,7 +164,7 @@ std::string network_heading(const NetworkFigures& f) {
 
 std::string network_summary_text(const NetworkJob& job, const NetworkSummary& summary) {
     std::string out = network_heading(summary.figures);
-    out += findings_text(summary.findings);
+    out += findings_text(summary.findings, summary.findings_unwritten);
     out += notes_text(summary.output.notes);
     out += fmt::format(
         "written: {} (poles: the line at each; spans: pole to pole; findings: what to mend)\n",
@@ -177,12 +177,14 @@ std::string network_summary_json(const NetworkJob& job, const NetworkSummary& su
     for (const LayerSummary& l : summary.output.layers) {
         layers += fmt::format("{}{}:{}", layers.empty() ? "" : ",", json_string(l.name), l.rows);
     }
-    return fmt::format(R"("output":{},"poles":{},"findings":{{{}}},"notes":[{}],"rows":{{{}}})",
-                       json_string(job.out.string()),
-                       summary.figures.poles,
-                       findings_json(summary.findings),
-                       notes_json(summary.output.notes),
-                       layers);
+    return fmt::format(
+        R"("output":{},"poles":{},"findings":{{{}}},"findings_not_written":{},"notes":[{}],"rows":{{{}}})",
+        json_string(job.out.string()),
+        summary.figures.poles,
+        findings_json(summary.findings),
+        summary.findings_unwritten,
+        notes_json(summary.output.notes),
+        layers);
 }
 
 std::string network_report_text(const NetworkJob& job, const NetworkFigures& f) {
