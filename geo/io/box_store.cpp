@@ -4,6 +4,8 @@
 #include <limits>
 #include <utility>
 
+#include "assess/record/release.hpp"
+
 namespace linewood {
 namespace {
 
@@ -28,25 +30,16 @@ BoxStore::Corner BoxStore::most(std::size_t i) const {
     return {x_wider_[i] ? next_up(least.x) : least.x, y_wider_[i] ? next_up(least.y) : least.y};
 }
 
-IndexedBox BoxStore::at(std::size_t i) const {
-    const Corner high = most(i);
-    const std::int64_t id = ids_.empty() ? first_id_ + static_cast<std::int64_t>(i) : ids_[i];
-    return {id, least_[i].x, high.x, least_[i].y, high.y};
+void BoxStore::add_id(std::int64_t id) {
+    const std::size_t row = least_.size();
+    if (id_runs_.empty() || id_runs_.back().id_of(row) != id) {
+        id_runs_.push_back({row, id});
+    }
 }
 
 void BoxStore::add(const IndexedBox& box) {
     const std::size_t count = least_.size();
-    if (count == 0) {
-        first_id_ = box.id;
-    }
-    if (ids_.empty() && box.id != first_id_ + static_cast<std::int64_t>(count)) {
-        for (std::size_t i = 0; i < count; ++i) {
-            ids_.push_back(first_id_ + static_cast<std::int64_t>(i));
-        }
-    }
-    if (!ids_.empty() || (count > 0 && box.id != first_id_ + static_cast<std::int64_t>(count))) {
-        ids_.push_back(box.id);
-    }
+    add_id(box.id);
     const bool point = is_point(box.min_x, box.max_x) && is_point(box.min_y, box.max_y);
     const bool all_points = point && most_.empty();
     if (!all_points && most_.empty()) {
@@ -56,8 +49,8 @@ void BoxStore::add(const IndexedBox& box) {
             corners.push_back(most(i));
         }
         most_ = std::move(corners);
-        x_wider_ = {};
-        y_wider_ = {};
+        release(x_wider_);
+        release(y_wider_);
     }
     least_.push_back({box.min_x, box.min_y});
     if (all_points) {
@@ -70,8 +63,13 @@ void BoxStore::add(const IndexedBox& box) {
 
 std::vector<IndexedBox> BoxStore::take() {
     std::vector<IndexedBox> boxes(least_.size());
-    for (std::size_t i = 0; i < boxes.size(); ++i) {
-        boxes[i] = at(i);
+    for (std::size_t run = 0; run < id_runs_.size(); ++run) {
+        const std::size_t end = run + 1 < id_runs_.size() ? id_runs_[run + 1].begin : boxes.size();
+        for (std::size_t i = id_runs_[run].begin; i < end; ++i) {
+            const Corner least = least_[i];
+            const Corner high = most(i);
+            boxes[i] = {id_runs_[run].id_of(i), least.x, high.x, least.y, high.y};
+        }
     }
     *this = {};
     return boxes;

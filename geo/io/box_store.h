@@ -9,8 +9,8 @@
 
 namespace linewood {
 
-/// Holds the boxes of points in 8 bytes and two bits, and those of anything else in 16; 8 more where the
-/// ids do not run on by one.
+/// Holds the boxes of points in 8 bytes and two bits, and those of anything else in 16; 16 more for each
+/// id that is not one more than the one before.
 class BoxStore {
 public:
     void reserve(std::size_t rows);
@@ -24,11 +24,20 @@ private:
         float y = 0.0F;
     };
 
-    IndexedBox at(std::size_t i) const;
+    /// Ids that rise by one from row to row, up to where the next run begins.
+    struct IdRun {
+        std::size_t begin = 0;
+        std::int64_t first_id = 0;
+
+        std::int64_t id_of(std::size_t row) const {
+            return static_cast<std::int64_t>(static_cast<std::uint64_t>(first_id) + (row - begin));
+        }
+    };
+
+    void add_id(std::int64_t id);
     Corner most(std::size_t i) const;
 
-    std::int64_t first_id_ = 0;
-    std::vector<std::int64_t> ids_;  ///< empty as long as they run on from the first
+    std::vector<IdRun> id_runs_;
     std::vector<Corner> least_;
     std::vector<Corner> most_;   ///< empty as long as all are points
     std::vector<bool> x_wider_;  ///< the greatest x is the float next to the least; else the same

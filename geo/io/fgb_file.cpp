@@ -9,6 +9,7 @@
 #include <fcntl.h>
 #include <unistd.h>
 
+#include "assess/record/release.hpp"
 #include "geo/io/bytes.h"
 #include "geo/io/data_error.hpp"
 #include "geo/io/fgb_index.h"
@@ -321,7 +322,7 @@ void FgbFile::put_in_order() {
     out_.close();
     check_bytes(head + bytes_);
     index_ = {};
-    buffer_ = {};
+    release(buffer_);
 }
 
 void FgbFile::check_bytes(std::uint64_t bytes) const {

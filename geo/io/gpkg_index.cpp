@@ -2,6 +2,7 @@
 
 #include <cstdlib>
 
+#include "assess/record/release.hpp"
 #include "geo/io/gdal_session.h"
 
 namespace linewood {
@@ -115,7 +116,7 @@ void build_gpkg_index(SqliteFile& file,
     pack_rtree(boxes, node_bytes, sink);
     parent_rows.finish();
     id_rows.finish();
-    boxes = {};
+    release(boxes);
     const Pattern pattern{table, geometry, fid, index};
     for (const char* trigger : kTriggers) {
         file.run(pattern.filled(trigger));

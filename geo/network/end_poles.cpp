@@ -4,6 +4,7 @@
 #include <numeric>
 #include <tuple>
 
+#include "assess/record/release.hpp"
 #include "geo/network/pole_grid.hpp"
 
 namespace linewood {
@@ -29,7 +30,7 @@ std::vector<Point> EndPoles::finish(Length snap_tolerance) {
         }
         ++meeting.back();
     }
-    ends_ = {};
+    release(ends_);
     std::vector<std::uint32_t> order(places.size());
     std::iota(order.begin(), order.end(), 0U);
     std::stable_sort(order.begin(), order.end(), [&](std::uint32_t a, std::uint32_t b) {

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 
+#include "assess/record/release.hpp"
 #include "geo/network/pole_grid.hpp"
 
 namespace linewood {
@@ -116,8 +117,8 @@ void Network::direct(const NetworkSettings& settings, const PoleMap& map) {
                                      QualityReason::line_unsnapped_nearby);
         }
     }
-    span_doubts_ = {};
-    loose_end_near_ = {};
+    release(span_doubts_);
+    release(loose_end_near_);
     note_long_spans(map);
 }
 
@@ -199,10 +200,10 @@ std::optional<Bearing> Network::ahead_by_station(std::size_t pole,
 }
 
 void Network::drop_neighbours() {
-    back_azimuths_ = {};
-    first_arc_ = {};
-    arcs_ = {};
-    service_of_ = {};
+    release(back_azimuths_);
+    release(first_arc_);
+    release(arcs_);
+    release(service_of_);
 }
 
 void Network::each_finding(const std::function<void(Finding&&)>& take) const { doubts_.each(take); }

@@ -6,6 +6,7 @@
 #include <utility>
 #include <vector>
 
+#include "assess/record/release.hpp"
 #include "geo/io/feature_reader.hpp"
 #include "src/pipeline/input_findings.hpp"
 #include "src/pipeline/row_decoder.hpp"
@@ -247,7 +248,7 @@ private:
             }
             findings_.push_back(std::move(f));
         }
-        either_way_ = {};
+        release(either_way_);
     }
 
     std::optional<Date> date_for(const Defect& d, std::uint32_t pole) const {

@@ -3,6 +3,8 @@
 #include <array>
 #include <optional>
 
+#include "assess/record/release.hpp"
+
 namespace linewood {
 namespace {
 
@@ -44,7 +46,7 @@ void FindingLog::write(Findings& findings) {
     for (const Finding& f : findings) {
         write(f);
     }
-    findings = {};  // bad data has hundreds of thousands: their memory is given back
+    release(findings);  // bad data has hundreds of thousands: their memory is given back
 }
 
 }  // namespace linewood

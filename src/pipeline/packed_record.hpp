@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
 #include <cstdint>
 #include <vector>
 
@@ -20,6 +21,14 @@ struct PackedRecord {
     std::array<std::uint8_t, 6> words{};
 };
 static_assert(sizeof(PackedRecord) == 24);
+
+/// Numbers that one record can have.
+template <typename Record>
+inline constexpr std::size_t kMostNumbers = 0;
+template <>
+inline constexpr std::size_t kMostNumbers<Inspection> = 3;
+template <>
+inline constexpr std::size_t kMostNumbers<Defect> = 8;
 
 /// Appends the record's numbers to `numbers`. @throws std::length_error past 4 billion of them.
 PackedRecord packed(const Inspection& record, std::vector<double>& numbers);

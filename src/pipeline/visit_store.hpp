@@ -5,6 +5,7 @@
 #include <utility>
 #include <vector>
 
+#include "assess/record/release.hpp"
 #include "src/pipeline/packed_record.hpp"
 
 namespace linewood {
@@ -60,8 +61,8 @@ public:
 
     /// Gives back what only slot() and pole() need.
     void drop_rows() {
-        poles_ = {};
-        slot_of_row_ = {};
+        release(poles_);
+        release(slot_of_row_);
     }
 
     std::span<const Record> of(std::size_t pole) const {
@@ -92,7 +93,14 @@ class PackedByPole {
 public:
     static constexpr std::uint32_t kNowhere = ByPole<PackedRecord>::kNowhere;
 
-    void reserve(std::int64_t rows) { records_.reserve(rows); }
+    /// Of the numbers as many as there can be: what is not written to takes no memory, and a vector that grows is for a
+    /// moment there twice.
+    void reserve(std::int64_t rows) {
+        records_.reserve(rows);
+        if (rows > 0) {
+            numbers_.reserve(static_cast<std::size_t>(rows) * kMostNumbers<Record>);
+        }
+    }
     void add(std::uint32_t pole, const Record& record) {
         records_.add(pole, packed(record, numbers_));
     }
@@ -104,10 +112,7 @@ public:
         change(record);
         records_.of_row(row) = packed(record, numbers_);
     }
-    void finish(std::size_t pole_count) {
-        records_.finish(pole_count);
-        numbers_.shrink_to_fit();
-    }
+    void finish(std::size_t pole_count) { records_.finish(pole_count); }
     void drop_rows() { records_.drop_rows(); }
 
     std::vector<Record> of(std::size_t pole) const {
