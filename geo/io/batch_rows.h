@@ -61,6 +61,9 @@ OGRGeometryUniquePtr make_geometry(const StoredGeometry& stored);
 
 Read<Point, ShapeStatus> point_of(const StoredGeometry& stored);
 Read<LineParts, ShapeStatus> path_of(const StoredGeometry& stored);
+/// WKT; bytes that are no geometry as hexadecimal.
+std::string shape_text(const StoredGeometry& stored);
+std::optional<Point> first_vertex_of(const StoredGeometry& stored);
 PathExtras extras_of(const StoredGeometry& stored);
 
 }  // namespace linewood

@@ -5,29 +5,17 @@
 
 #include "geo/io/csv_lines.h"
 #include "geo/io/data_error.hpp"
+#include "geo/io/nul_text.h"
 
 namespace linewood {
 namespace {
 
 constexpr std::size_t kShown = 400;
-constexpr const char* kReplacement = "\xEF\xBF\xBD";  // U+FFFD
 
 std::string shown(std::string_view text) { return std::string{text.substr(0, kShown)}; }
 
 bool is_blank(std::string_view text) {
     return text.find_first_not_of(" \t\n") == std::string_view::npos;
-}
-
-std::string with_nul_as(std::string_view text, const char* sign) {
-    std::string out;
-    for (const char c : text) {
-        if (c == '\0') {
-            out += sign;
-        } else {
-            out += c;
-        }
-    }
-    return out;
 }
 
 /// Looks at rows that are split.
@@ -46,14 +34,15 @@ public:
         }
         for (std::size_t i = 0; i < row.cells.size(); ++i) {
             if (row.cells[i].find('\0') != std::string::npos) {
-                out.push_back(
-                    {DamageKind::nul_bytes, column(i), with_nul_as(shown(row.cells[i]), "\\x00")});
+                out.push_back({DamageKind::nul_bytes,
+                               column(i),
+                               with_nul_as(shown(row.cells[i]), kNulShown)});
             }
         }
         if (row.cells.size() < header_.size()) {
             out.push_back({DamageKind::missing_cells,
                            header_[row.cells.size()],
-                           with_nul_as(shown(row.text), "\\x00")});
+                           with_nul_as(shown(row.text), kNulShown)});
         }
         check_surplus(row, out);
     }
@@ -73,7 +62,7 @@ private:
             any = any || !is_blank(row.cells[i]);
         }
         if (any) {
-            out.push_back({DamageKind::surplus_cells, "", with_nul_as(shown(surplus), "\\x00")});
+            out.push_back({DamageKind::surplus_cells, "", with_nul_as(shown(surplus), kNulShown)});
         }
     }
 
@@ -92,7 +81,7 @@ std::vector<std::string> read_header(CsvRows& rows, CsvRow& row) {
     std::vector<std::string> names;
     names.reserve(row.cells.size());
     for (const std::string& cell : row.cells) {
-        names.push_back(with_nul_as(cell, kReplacement));
+        names.push_back(with_nul_as(cell, kNulReplacement));
     }
     return names;
 }
@@ -131,7 +120,7 @@ private:
         std::string out{"\""};
         for (const char c : cell) {
             if (c == '\0') {
-                out += kReplacement;
+                out += kNulReplacement;
                 continue;
             }
             out += c;

@@ -131,6 +131,25 @@ bool FeatureBatch::has_geometry(std::size_t row) const {
     return rows_->geometry(row).present();
 }
 
+bool FeatureBatch::has_usable_geometry(std::size_t row) const {
+    const ShapeStatus as_point = point(row).status;
+    if (as_point != ShapeStatus::other_type) {
+        return as_point == ShapeStatus::ok;
+    }
+    const ShapeStatus as_path = path(row).status;
+    return as_path == ShapeStatus::ok || as_path == ShapeStatus::other_type;
+}
+
+std::string FeatureBatch::geometry_text(std::size_t row) const {
+    assert(row < size());
+    return shape_text(rows_->geometry(row));
+}
+
+std::optional<Point> FeatureBatch::first_vertex(std::size_t row) const {
+    assert(row < size());
+    return first_vertex_of(rows_->geometry(row));
+}
+
 Read<Point, ShapeStatus> FeatureBatch::point(std::size_t row) const {
     assert(row < size());
     return point_of(rows_->geometry(row));

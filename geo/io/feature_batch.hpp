@@ -40,7 +40,8 @@ enum class ShapeStatus : std::uint8_t {
     null,        ///< no geometry stored, or geometries were not read
     empty,       ///< a geometry without coordinates
     other_type,  ///< a geometry, but not of the kind asked for (it is carried through all the same)
-    not_finite   ///< a coordinate is NaN or an infinity
+    not_finite,  ///< a coordinate is NaN or an infinity
+    unreadable   ///< bytes that are no geometry
 };
 
 template <typename Value, typename Status>
@@ -90,6 +91,12 @@ public:
     std::vector<RowDamage> damage(std::size_t row) const;
 
     bool has_geometry(std::size_t row) const;
+    /// Has it one that can be written: one that is readable, finite and not empty?
+    bool has_usable_geometry(std::size_t row) const;
+    /// The geometry as WKT, bytes that are none as hexadecimal; empty where there is none.
+    std::string geometry_text(std::size_t row) const;
+    /// The first vertex of a geometry of any kind that has finite coordinates.
+    std::optional<Point> first_vertex(std::size_t row) const;
     /// A point, or the only point of a multi-point. Z and M are not shown here but are carried.
     Read<Point, ShapeStatus> point(std::size_t row) const;
     /// A line, a curve (as the chords of its arcs), or a collection of these, each a part; parts without

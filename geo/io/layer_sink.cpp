@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cassert>
 #include <cmath>
 
@@ -55,6 +56,22 @@ OGRGeometryUniquePtr geometry_of(const LineParts& parts, const PathExtras& extra
 }
 
 bool is_finite(const OGRGeometry& geometry) {
+    if (wkbFlatten(geometry.getGeometryType()) == wkbLineString) {
+        // An envelope passes over NaN.
+        const OGRLineString& line = *geometry.toLineString();
+        for (int i = 0; i < line.getNumPoints(); ++i) {
+            if (!std::isfinite(line.getX(i)) || !std::isfinite(line.getY(i))) {
+                return false;
+            }
+        }
+        return true;
+    }
+    if (OGR_GT_IsSubClassOf(geometry.getGeometryType(), wkbMultiLineString) != 0) {
+        const OGRMultiLineString& lines = *geometry.toMultiLineString();
+        return std::all_of(lines.begin(), lines.end(), [](const OGRLineString* line) {
+            return line->IsEmpty() != 0 || is_finite(*line);
+        });
+    }
     if (wkbFlatten(geometry.getGeometryType()) == wkbPoint) {
         const OGRPoint& p = *geometry.toPoint();
         return std::isfinite(p.getX()) && std::isfinite(p.getY());
@@ -102,9 +119,23 @@ void LayerSink::append(std::span<const Cell> added, std::optional<Point> point) 
     accept({nullptr, 0, added}, geometry_of(point));
 }
 
+void LayerSink::start_source_row(const BatchRows& rows, std::size_t row) {
+    plan_.repaired->start_row(rows.first_row + static_cast<std::int64_t>(row), rows.fid(row));
+    for (const PlacedDamage& placed : rows.damage) {
+        if (placed.row == static_cast<std::int64_t>(row) &&
+            placed.damage.kind == DamageKind::nul_in_database) {
+            plan_.repaired->add_nul(placed.damage.field, placed.damage.value);
+        }
+    }
+}
+
 void LayerSink::accept(const RowInput& input, OGRGeometryUniquePtr geometry) {
     assert(input.added.size() == plan_.added.size());
-    if (plan_.geometry.kind == GeometryKind::none || (geometry && is_empty_point(*geometry))) {
+    if (plan_.geometry.kind == GeometryKind::none) {
+        geometry.reset();
+    }
+    if (geometry && is_empty_point(*geometry)) {
+        ++empty_points_;
         geometry.reset();
     }
     if (geometry && geometry->IsEmpty() == 0 && !is_finite(*geometry)) {
@@ -115,8 +146,7 @@ void LayerSink::accept(const RowInput& input, OGRGeometryUniquePtr geometry) {
         ++without_geometry_;
     }
     if (input.rows != nullptr) {
-        plan_.repaired->start_row(input.rows->first_row + static_cast<std::int64_t>(input.row),
-                                  input.rows->fid(input.row));
+        start_source_row(*input.rows, input.row);
     }
     write(input, std::move(geometry));
     ++count_;
@@ -147,8 +177,14 @@ void LayerSink::add_notes(std::vector<OutputNote>& notes) const {
         notes.push_back({plan_.name,
                          "",
                          std::to_string(spoilt_geometry_) +
-                             " geometries have coordinates that are not finite numbers and were "
-                             "left out"});
+                             " geometries have coordinates that are not finite numbers and "
+                             "are written as null"});
+    }
+    if (empty_points_ > 0) {
+        notes.push_back(
+            {plan_.name,
+             "",
+             std::to_string(empty_points_) + " empty points (POINT EMPTY) are written as null"});
     }
     add_loss_notes(plan_.name, columns(), notes);
 }

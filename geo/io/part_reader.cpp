@@ -42,6 +42,11 @@ PartReader::PartReader(std::shared_ptr<SourcePool> pool, std::size_t entry, Read
     if (options_.columnar && !arrow_) {
         open_stream();
     }
+    check_ = make_row_check(loan_.dataset(),
+                            loan_.layer(),
+                            schema_,
+                            options_,
+                            pool_->read_path(pool_->entry(entry_).file));
 }
 
 PartReader::~PartReader() {
@@ -72,13 +77,22 @@ void PartReader::open_stream() {
     }
 }
 
-void PartReader::read_stream(std::unique_ptr<BatchRows>& slot) {
+void PartReader::read_stream(std::unique_ptr<BatchRows>& slot, ErrorCollector& errors) {
     const RowStream::State state = stream_->next(slot);
     ended_ = state == RowStream::State::end;
     if (state == RowStream::State::odd) {
         stream_.reset();
         go_on_by_features();
-        fill(slot);
+        fill(slot, errors);
+    }
+}
+
+void PartReader::read_arrow(std::unique_ptr<BatchRows>& slot, ErrorCollector& errors) {
+    ended_ = !arrow_->next(slot);
+    const auto& rows = static_cast<const ArrowRows&>(*slot);
+    if (rows.has_doubtful_day() || (check_ && check_->cuts_text(rows))) {
+        go_on_by_features();
+        fill(slot, errors);
     }
 }
 
@@ -91,15 +105,11 @@ bool PartReader::next(std::unique_ptr<BatchRows>& slot) {
     const std::int64_t strays = stray_failures();
     ErrorCollector errors;
     if (stream_) {
-        read_stream(slot);
+        read_stream(slot, errors);
     } else if (arrow_) {
-        ended_ = !arrow_->next(slot);
-        if (static_cast<const ArrowRows&>(*slot).has_doubtful_day()) {
-            go_on_by_features();
-            fill(slot);
-        }
+        read_arrow(slot, errors);
     } else {
-        fill(slot);
+        fill(slot, errors);
     }
     const auto got = static_cast<std::int64_t>(slot->size());
     if (arrow_ && !errors.failed()) {
@@ -114,6 +124,9 @@ bool PartReader::next(std::unique_ptr<BatchRows>& slot) {
     }
     slot->first_row = rows_read_;
     add_damage(*slot);
+    if (check_) {
+        check_->check(*slot, rows_read_);
+    }
     rows_read_ += got;
     if (ended_) {
         check_end();
@@ -140,7 +153,8 @@ void PartReader::ignore_unwanted() {
     loan_.layer().SetIgnoredFields(const_cast<const char**>(ignored.List()));
 }
 
-void PartReader::fill(std::unique_ptr<BatchRows>& slot) {
+void PartReader::fill(std::unique_ptr<BatchRows>& slot, ErrorCollector& errors) {
+    const bool gpkg = driver() == "GPKG";
     auto* rows = dynamic_cast<FeatureRows*>(slot.get());
     if (rows == nullptr) {
         slot = std::make_unique<FeatureRows>();
@@ -152,6 +166,10 @@ void PartReader::fill(std::unique_ptr<BatchRows>& slot) {
         if (!feature) {
             ended_ = true;
             break;
+        }
+        // OGR goes on after bytes that are no geometry; the row check says what they are.
+        if (gpkg && errors.failed() && feature->GetGeometryRef() == nullptr) {
+            errors.clear();
         }
         rows->features.push_back(std::move(feature));
     }

@@ -8,6 +8,7 @@
 
 #include "geo/io/arrow_reader.h"
 #include "geo/io/feature_reader.hpp"
+#include "geo/io/row_check.h"
 #include "geo/io/row_stream.h"
 #include "geo/io/source_pool.h"
 
@@ -34,9 +35,10 @@ public:
 private:
     void filter();
     void open_stream();
-    void read_stream(std::unique_ptr<BatchRows>& slot);
+    void read_stream(std::unique_ptr<BatchRows>& slot, ErrorCollector& errors);
+    void read_arrow(std::unique_ptr<BatchRows>& slot, ErrorCollector& errors);
     void ignore_unwanted();
-    void fill(std::unique_ptr<BatchRows>& slot);
+    void fill(std::unique_ptr<BatchRows>& slot, ErrorCollector& errors);
     void go_on_by_features();
     void explain_by_features();
     void add_damage(BatchRows& rows) const;
@@ -54,6 +56,7 @@ private:
     const std::vector<PlacedDamage>& damage_;
     std::unique_ptr<ArrowReader> arrow_;  // ends before the loan
     std::unique_ptr<RowStream> stream_;   // likewise
+    std::unique_ptr<RowCheck> check_;     // likewise
     std::vector<RowDamage> layer_damage_;
     std::int64_t rows_read_ = 0;
     bool ended_ = false;

@@ -4,12 +4,17 @@
 #include <map>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace linewood {
 
-/// A text that was no valid UTF-8 and was written with U+FFFD for each bad byte.
+/// What was wrong with a text.
+enum class TextFault : std::uint8_t { not_utf8, nul_bytes };
+
+/// A text that was no valid UTF-8 or held bytes 0, and was written with U+FFFD for each bad byte.
 struct RepairedText {
+    TextFault fault = TextFault::not_utf8;
     std::int64_t row = -1;  ///< of the source layer, counted from 0
     std::int64_t fid = -1;
     std::string column;
@@ -28,14 +33,17 @@ public:
         fid_ = fid;
     }
     void add(const std::string& column, std::string_view text);
+    /// @param shown the text with its bytes 0 made visible. The pieces of a route have it once.
+    void add_nul(const std::string& column, const std::string& shown);
 
     const std::vector<RepairedText>& first() const { return first_; }
-    /// By column.
-    const std::map<std::string, std::int64_t>& counts() const { return counts_; }
+    using Counts = std::map<std::pair<TextFault, std::string>, std::int64_t>;
+    /// By fault and column.
+    const Counts& counts() const { return counts_; }
 
 private:
     std::vector<RepairedText> first_;
-    std::map<std::string, std::int64_t> counts_;
+    Counts counts_;
     std::int64_t row_ = -1;
     std::int64_t fid_ = -1;
 };

@@ -12,6 +12,7 @@ enum class DamageKind : std::uint8_t {
     quote_unclosed,   ///< a quotation mark opens the cell and is never closed: taken as a character
     quote_misplaced,  ///< a quotation mark within an unquoted cell: taken as a character
     nul_bytes,        ///< a byte 0: replaced by U+FFFD; in `value` it is `\x00`
+    nul_in_database,  ///< the same in a table that does hold it: said where the text is written
     geometry,         ///< a geometry that is none: `value` says why
     row_lost          ///< the row cannot be read at all: `value` is what stands there
 };

@@ -117,12 +117,14 @@ protected:
 
 private:
     void accept(const RowInput& input, OGRGeometryUniquePtr geometry);
+    void start_source_row(const BatchRows& rows, std::size_t row);
 
     std::int64_t count_ = 0;
     std::int64_t last_source_fid_ = OGRNullFID;
     std::int64_t next_piece_fid_ = OGRNullFID;
     std::int64_t without_geometry_ = 0;
     std::int64_t spoilt_geometry_ = 0;
+    std::int64_t empty_points_ = 0;
     bool complete_ = false;
 };
 

@@ -1,7 +1,9 @@
+#include <algorithm>
 #include <cmath>
 #include <cstring>
 
 #include "geo/io/batch_rows.h"
+#include "geo/io/value_text.hpp"
 
 // Shapes out of a stored geometry: points and lines by their bytes where they are in the common form
 // (well-known binary, little-endian), everything else through OGR.
@@ -255,7 +257,7 @@ Read<Point, ShapeStatus> point_of(const StoredGeometry& stored) {
         return checked(p);
     }
     const OGRGeometryUniquePtr geometry = make_geometry(stored);
-    return geometry ? point_of_object(*geometry) : PointRead{};
+    return geometry ? point_of_object(*geometry) : PointRead{std::nullopt, ShapeStatus::unreadable};
 }
 
 Read<LineParts, ShapeStatus> path_of(const StoredGeometry& stored) {
@@ -278,7 +280,42 @@ Read<LineParts, ShapeStatus> path_of(const StoredGeometry& stored) {
         }
     }
     const OGRGeometryUniquePtr geometry = make_geometry(stored);
-    return geometry ? path_of_object(*geometry) : PathRead{};
+    return geometry ? path_of_object(*geometry) : PathRead{std::nullopt, ShapeStatus::unreadable};
+}
+
+std::string shape_text(const StoredGeometry& stored) {
+    if (!stored.present()) {
+        return {};
+    }
+    const OGRGeometryUniquePtr made = stored.object == nullptr ? make_geometry(stored) : nullptr;
+    const OGRGeometry* geometry = stored.object == nullptr ? made.get() : stored.object;
+    if (geometry != nullptr) {
+        return geometry->exportToWkt();
+    }
+    constexpr std::size_t kShownBytes = 40;
+    return hex_text({reinterpret_cast<const char*>(stored.wkb),  // NOLINT: OGR's bytes
+                     std::min(stored.wkb_size, kShownBytes)});
+}
+
+std::optional<Point> first_vertex_of(const StoredGeometry& stored) {
+    class First : public OGRDefaultConstGeometryVisitor {
+    public:
+        using OGRDefaultConstGeometryVisitor::visit;
+        void visit(const OGRPoint* point) override {
+            const Point p{point->getX(), point->getY()};
+            if (!vertex && point->IsEmpty() == 0 && finite(p)) {
+                vertex = p;
+            }
+        }
+        std::optional<Point> vertex;
+    };
+    const OGRGeometryUniquePtr made = stored.object == nullptr ? make_geometry(stored) : nullptr;
+    const OGRGeometry* geometry = stored.object == nullptr ? made.get() : stored.object;
+    First first;
+    if (geometry != nullptr) {
+        geometry->accept(&first);
+    }
+    return first.vertex;
 }
 
 PathExtras extras_of(const StoredGeometry& stored) {

@@ -221,10 +221,13 @@ void NetworkBuilder::Work::add_undrawn(const SpanFeature& feature) {
             break;
         }
     }
-    Doubt doubt = doubt_about(
-        unusable_.empty() ? kFindingSpanWithoutGeometry : kFindingSpanCoordinatesInvalid, feature);
-    doubt.place = made.place;
-    network_.doubts_.add(doubt);
+    if (!feature.drawing_told) {
+        Doubt doubt = doubt_about(
+            unusable_.empty() ? kFindingSpanWithoutGeometry : kFindingSpanCoordinatesInvalid,
+            feature);
+        doubt.place = made.place;
+        network_.doubts_.add(doubt);
+    }
     if (from && to) {
         piece_ = {*from, *to};
         made.course = surveyor_.measure(piece_, *from, *to);

@@ -40,6 +40,8 @@ struct SpanFeature {
     /// Where the points of each part were drawn (see LayerPaths): those between two vertices carry the
     /// line only. Empty, here or for a part: every point is a vertex.
     std::span<const std::span<const PathPlace>> places;
+    /// The caller has said already that what is drawn cannot be used: no finding that nothing is drawn.
+    bool drawing_told = false;
     NamedPole from;
     NamedPole to;
     std::uint32_t circuit = kNone;  ///< interned by the caller

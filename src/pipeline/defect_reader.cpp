@@ -97,7 +97,7 @@ public:
         store.reserve(layer_.schema().feature_count);
         ReadOptions options;
         options.columns = decoder_.used();
-        options.geometry = false;
+        options.geometry = layer_.schema().has_geometry();
         FeatureReader reader{layer_.source, layer_.layer, options};
         FeatureBatch batch;
         while (reader.next(batch)) {
@@ -148,6 +148,7 @@ private:
         d.inspected_on = decoder_.date(c_.inspected_on);
         decoder_.take_refused();  // without a date it belongs to the latest inspection
         decoder_.note_damage();
+        decoder_.note_row_shape();
         take_sizes(d);
         d.unreadable = decoder_.take_refused();
         // What cannot be read of these is taken at its worst: decay, no depth added, the worst side.

@@ -162,8 +162,13 @@ inline constexpr FindingKind kNulBytes{"nul_bytes",
 inline constexpr FindingKind kGeometryUnreadable{
     "geometry_unreadable",
     Severity::warning,
-    "there are geometries that cannot be read; their features are kept without one, each with a "
-    "finding"};
+    "there is a geometry that cannot be read: the feature is kept, and written without one. Draw "
+    "it "
+    "again"};
+inline constexpr FindingKind kGeometryNotFinite{"geometry_not_finite",
+                                                Severity::warning,
+                                                "a coordinate is NaN or infinite: the geometry is "
+                                                "not used, and written as null. Draw it again"};
 inline constexpr FindingKind kRowLost{
     "row_lost",
     Severity::error,
@@ -174,14 +179,16 @@ inline constexpr FindingKind kOutputChanged{
     "something had to be written differently from how it was read"};
 
 inline constexpr std::array kInputKinds{
-    kValueUnreadable,    kValueNotFinite,  kValueNegative,     kValueZero,      kDateInFuture,
-    kDateBefore1900,     kCodeUnknown,     kSpeciesUnknown,    kClassUnknown,   kMaterialUnknown,
-    kPoleIdMissing,      kPoleIdDuplicate, kPoleUnknown,       kPlaceOutside,   kPoleWithoutPlace,
-    kDefectKindUnknown,  kHeightAssumed,   kAzimuthRefAssumed, kAzimuthRange,   kAzimuthUnresolved,
-    kMagneticUndated,    kMagneticDate,    kClockAssumed,      kPolesMade,      kSpanNamesUnused,
-    kCrsUnknown,         kCrsAssumed,      kColumnMissing,     kLayerMissing,   kTextNotUtf8,
-    kRowSurplusCells,    kRowCutShort,     kQuoteUnclosed,     kQuoteMisplaced, kNulBytes,
-    kGeometryUnreadable, kRowLost,         kGeometryUnused,    kOutputChanged,  kClockUnknown,
-    kGridAssumed,        kLineWhereOthers, kLineWhereNone};
+    kValueUnreadable,   kValueNotFinite,    kValueNegative,    kValueZero,
+    kDateInFuture,      kDateBefore1900,    kCodeUnknown,      kSpeciesUnknown,
+    kClassUnknown,      kMaterialUnknown,   kPoleIdMissing,    kPoleIdDuplicate,
+    kPoleUnknown,       kPlaceOutside,      kPoleWithoutPlace, kDefectKindUnknown,
+    kHeightAssumed,     kAzimuthRefAssumed, kAzimuthRange,     kAzimuthUnresolved,
+    kMagneticUndated,   kMagneticDate,      kClockAssumed,     kPolesMade,
+    kSpanNamesUnused,   kCrsUnknown,        kCrsAssumed,       kColumnMissing,
+    kLayerMissing,      kTextNotUtf8,       kRowSurplusCells,  kRowCutShort,
+    kQuoteUnclosed,     kQuoteMisplaced,    kNulBytes,         kGeometryUnreadable,
+    kGeometryNotFinite, kRowLost,           kGeometryUnused,   kOutputChanged,
+    kClockUnknown,      kGridAssumed,       kLineWhereOthers,  kLineWhereNone};
 
 }  // namespace linewood::finding

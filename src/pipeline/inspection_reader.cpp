@@ -75,7 +75,7 @@ InspectionStore read_inspections(const InputLayers& inputs,
         store.reserve(layer->schema().feature_count);
         ReadOptions options;
         options.columns = decoder.used();
-        options.geometry = false;
+        options.geometry = layer->schema().has_geometry();
         FeatureReader reader{layer->source, layer->layer, options};
         FeatureBatch batch;
         while (reader.next(batch)) {
@@ -88,6 +88,7 @@ InspectionStore read_inspections(const InputLayers& inputs,
                 } else {
                     decoder.set_place(poles.place(pole));
                 }
+                decoder.note_row_shape();
                 store.add(pole, take_inspection(decoder, columns, batch.fid(row)));
             }
             if (after_batch) {

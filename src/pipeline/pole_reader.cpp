@@ -115,13 +115,18 @@ Point PoleReading::take_place(const FeatureBatch& batch, std::size_t row) {
         decoder_.set_place(Place{read.value->x, read.value->y});
         return *read.value;
     }
-    const bool odd = read.status == ShapeStatus::other_type;
-    if (odd) {
-        decoder_.note(finding::kGeometryUnused, "geometry", "not a point");
+    decoder_.note_shape(read.status);
+    if (read.status == ShapeStatus::other_type) {
+        const auto vertex = batch.first_vertex(row);
+        decoder_.set_place(vertex ? std::optional{Place{vertex->x, vertex->y}} : std::nullopt);
+        decoder_.note(
+            finding::kGeometryUnused, "geometry", decoder_.geometry_type(), " (a point is wanted)");
     }
+    const bool empty = read.status == ShapeStatus::empty;
     decoder_.note(finding::kPoleWithoutPlace,
                   "geometry",
-                  read.status == ShapeStatus::not_finite ? "not finite" : "");
+                  empty ? batch.geometry_text(row) : "",
+                  empty ? ". An empty point is written as null" : "");
     return {kNan, kNan};
 }
 

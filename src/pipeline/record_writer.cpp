@@ -99,7 +99,7 @@ void write_defects(const std::optional<InputLayerRef>& layer,
             const FeatureBatch& batch = prepared.batch;
             for (std::size_t row = 0; row < batch.size(); ++row) {
                 const auto first = static_cast<std::size_t>(batch.first_row());
-                if (how.place_at_pole && !batch.has_geometry(row)) {
+                if (how.place_at_pole && !batch.has_usable_geometry(row)) {
                     out.append_at(batch, row, prepared.cells[row], place_of(how, first + row));
                 } else {
                     out.append(batch, row, prepared.cells[row]);

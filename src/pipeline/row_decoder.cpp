@@ -60,6 +60,7 @@ const FindingKind& kind_of(DamageKind damage) {
         case DamageKind::quote_misplaced:
             return finding::kQuoteMisplaced;
         case DamageKind::nul_bytes:
+        case DamageKind::nul_in_database:
             return finding::kNulBytes;
         case DamageKind::geometry:
             return finding::kGeometryUnreadable;
@@ -247,8 +248,33 @@ std::optional<int> RowDecoder::code(const Column& c, std::span<const CodeWord> w
 
 void RowDecoder::note_damage() {
     for (const RowDamage& d : batch_->damage(row_)) {
+        if (d.kind == DamageKind::nul_in_database) {
+            continue;  // of columns that are not read here, too, where they are written
+        }
         note(kind_of(d.kind), d.field, d.value);
     }
+}
+
+std::string RowDecoder::geometry_type() const {
+    const std::string wkt = batch_->geometry_text(row_);
+    return std::string{trimmed(std::string_view{wkt}.substr(0, wkt.find('(')))};
+}
+
+bool RowDecoder::note_shape(ShapeStatus status) {
+    if (status == ShapeStatus::unreadable) {
+        note(finding::kGeometryUnreadable, "geometry", batch_->geometry_text(row_));
+    } else if (status == ShapeStatus::not_finite) {
+        note(finding::kGeometryNotFinite, "geometry", batch_->geometry_text(row_));
+    }
+    return status == ShapeStatus::unreadable || status == ShapeStatus::not_finite;
+}
+
+void RowDecoder::note_row_shape() {
+    if (!batch_->has_geometry(row_)) {
+        return;
+    }
+    const ShapeStatus as_point = batch_->point(row_).status;
+    note_shape(as_point == ShapeStatus::other_type ? batch_->path(row_).status : as_point);
 }
 
 void RowDecoder::note_damage(const std::vector<RowDamage>& of_layer) {

@@ -81,6 +81,14 @@ public:
     /// Notes what was wrong with the row in the file. Where a value may be lost or in the wrong column, that counts as
     /// a value that could not be used.
     void note_damage();
+    /// Notes a geometry that cannot be used whatever the layer: bytes that are none, a coordinate that is no
+    /// number.
+    /// @return whether there was one.
+    bool note_shape(ShapeStatus status);
+    /// The same of the present row, where what kind of geometry it has is no matter.
+    void note_row_shape();
+    /// `POLYGON`, `POINT Z`; empty where there is none, or it cannot be read.
+    std::string geometry_type() const;
     /// The same of the layer; after the last row.
     void note_damage(const std::vector<RowDamage>& of_layer);
     /// @param advice is put behind the kind's own words.

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <limits>
+#include <optional>
 #include <unordered_map>
 #include <utility>
 
@@ -20,8 +20,8 @@ constexpr std::array<CodeWord, 3> kKinds{{{"line", static_cast<int>(SpanKind::li
                                           {"service", static_cast<int>(SpanKind::service)},
                                           {"guy", static_cast<int>(SpanKind::guy)}}};
 
-constexpr double kNan = std::numeric_limits<double>::quiet_NaN();
-constexpr std::array<Point, 1> kNowhere{{{kNan, kNan}}};
+constexpr const char* kTakenStraight =
+    " (a line is wanted; taken straight between the poles it names, where it names two)";
 
 class SpanReading {
 public:
@@ -102,13 +102,8 @@ private:
             f.kind = SpanKind::service;
         }
         auto path = batch.path(row);
-        if (path.status == ShapeStatus::other_type) {
-            decoder_.note(finding::kGeometryUnused, "geometry", "not a line");
-        }
+        f.drawing_told = note_drawing(path.status) || is_told_unreadable(before);
         std::vector<std::span<const Point>> parts;
-        if (path.status == ShapeStatus::not_finite) {
-            parts.emplace_back(kNowhere);  // drawn, but not usable
-        }
         std::vector<LayerPaths::Path> carried;
         std::vector<std::span<const PathPlace>> places;
         if (path.value) {
@@ -121,10 +116,44 @@ private:
         }
         f.parts = parts;
         f.places = places;
-        if (findings_.size() > before && path.value) {
-            show_from(before, parts.front().front());
+        if (findings_.size() > before) {
+            if (path.value) {
+                show_from(before, parts.front().front());
+            } else {
+                show_undrawn(before, batch.first_vertex(row), f);
+            }
         }
         builder_.add(f);
+    }
+
+    /// Says what is drawn in place of a line. @return whether anything is.
+    bool note_drawing(ShapeStatus status) {
+        if (status != ShapeStatus::other_type) {
+            return decoder_.note_shape(status);
+        }
+        decoder_.note(
+            finding::kGeometryUnused, "geometry", decoder_.geometry_type(), kTakenStraight);
+        return true;
+    }
+
+    bool is_told_unreadable(std::size_t first) const {
+        return std::any_of(
+            findings_.begin() + static_cast<std::ptrdiff_t>(first),
+            findings_.end(),
+            [](const Finding& f) { return f.code == finding::kGeometryUnreadable.code; });
+    }
+
+    /// The same of a row without a usable line: at what is drawn, else at a pole it names.
+    void show_undrawn(std::size_t first, std::optional<Point> vertex, const SpanFeature& f) {
+        if (vertex) {
+            frame_.spans_to_ground({&*vertex, 1});
+            show_from(first, *vertex);
+            return;
+        }
+        const std::uint32_t pole = f.from.index != kNone ? f.from.index : f.to.index;
+        for (std::size_t i = first; i < findings_.size() && pole != kNone; ++i) {
+            findings_[i].place = poles_.place(pole);
+        }
     }
 
     /// Puts the findings about a row on the map.

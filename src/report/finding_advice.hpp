@@ -284,6 +284,10 @@ inline constexpr std::array kFindingAdvice{
     FindingAdvice{finding::kGeometryUnreadable.code,
                   "the features have no place or path",
                   "repair the geometries in a GIS and save the layer again"},
+    FindingAdvice{finding::kGeometryNotFinite.code,
+                  "what has no place joins no span and is on no map",
+                  "enter the coordinate, or draw the feature again; look for what wrote NaN or an "
+                  "infinity (an empty cell, a division by 0)"},
     FindingAdvice{finding::kRowLost.code,
                   "what is not in the output is not on anyone's list",
                   "mend the row that the message names and run again"},

@@ -432,7 +432,12 @@ TEST(FeatureReader, ReadsTextsOfAnySizeAndBytes) {
         EXPECT_EQ(batch.text(0, 3),
                   "a\xFF"
                   "b");
-        EXPECT_EQ(batch.text(1, 3), "a");
+        EXPECT_EQ(batch.text(1, 3),
+                  "a\xEF\xBF\xBD"
+                  "b");
+        ASSERT_EQ(batch.damage(1).size(), 1U);
+        EXPECT_EQ(batch.damage(1)[0].kind, DamageKind::nul_in_database);
+        EXPECT_EQ(batch.damage(1)[0].value, "a\\x00b");
     }
 }
 

@@ -289,8 +289,13 @@ TEST(NetworkRun, AVertexThatIsNoPlaceIsSaidAsSuch) {
     s.spans.rows.push_back(
         Row{{"@path", {{500000.0, 5000000.0}, {std::nan(""), 5000040.0}}}, {"span_id", "bad"}});
     const ResolvedSurvey r{{s.poles, s.spans}};
-    EXPECT_THAT(r.doubts("span_coordinates_invalid"), SizeIs(1));
+    EXPECT_EQ(r.doubts("geometry_not_finite").at(0).at("feature"), "bad");
+    EXPECT_THAT(r.doubts("geometry_not_finite").at(0).at("value").get<std::string>(),
+                HasSubstr("nan"));
+    EXPECT_EQ(r.doubts("geometry_not_finite").at(0).at("@wkt"), "POINT (500000 5000000)");
+    EXPECT_THAT(r.doubts("span_coordinates_invalid"), IsEmpty());
     EXPECT_THAT(r.doubts("span_without_geometry"), IsEmpty());
+    EXPECT_TRUE(r.layer("spans").row("span_id", "bad").at("@wkt").is_null());
     EXPECT_EQ(where(r.layer("spans"), "span_id", "bad").size(), 1U);
 }
 

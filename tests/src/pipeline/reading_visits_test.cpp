@@ -289,7 +289,12 @@ TEST(ReadingSpans, WhatIsNoLineIsKeptAndSaid) {
             {"circuit", "multi"}});
     const AssessedSurvey a{s};
     EXPECT_EQ(a.layer("spans").row("circuit", "dot").at("@wkt"), "POINT (500000 5000000)");
-    EXPECT_EQ(a.doubt("geometry_unused").at("feature"), "2");
+    const Row& unused = a.doubt("geometry_unused");
+    EXPECT_EQ(unused.at("feature"), "2");
+    EXPECT_EQ(unused.at("field"), "geometry");
+    EXPECT_EQ(unused.at("value"), "POINT");
+    EXPECT_EQ(unused.at("@wkt"), "POINT (500000 5000000)");
+    EXPECT_THAT(a.doubts("span_without_geometry"), IsEmpty());  // something is drawn
     EXPECT_THAT(where(a.layer("spans"), "from_pole", "E"), Not(IsEmpty()));
 }
 
