@@ -82,6 +82,8 @@ public:
                                  "in " +
                                  nogeom_name()});
         }
+        add_zero_note(file_plan_.geometry.has_z, without_z_, "height (Z)", notes);
+        add_zero_note(file_plan_.geometry.has_m, without_m_, "measure (M)", notes);
         if (index_) {
             notes.push_back(
                 {plan_.name, "", "an indexed FlatGeobuf is in spatial order, not in input order"});
@@ -103,6 +105,8 @@ protected:
         if (!fits(*geometry)) {
             widen(*geometry);
         }
+        without_z_ += OGR_GT_HasZ(geometry->getGeometryType()) == 0 ? 1 : 0;
+        without_m_ += OGR_GT_HasM(geometry->getGeometryType()) == 0 ? 1 : 0;
         if (direct_) {
             direct_->write(plan_, input, *geometry);
         } else {
@@ -113,6 +117,18 @@ protected:
 private:
     fs::path path() const { return folder_ / file_name(); }
     std::string nogeom_name() const { return plan_.name + "_nogeom.csv"; }
+
+    void add_zero_note(bool declared,
+                       std::int64_t without,
+                       const std::string& what,
+                       std::vector<OutputNote>& notes) const {
+        if (declared && without > 0) {
+            notes.push_back({plan_.name,
+                             "",
+                             std::to_string(without) + " geometries have no " + what +
+                                 "; in a FlatGeobuf of which others have one they get 0"});
+        }
+    }
 
     void begin(bool index) {
         const bool direct = FgbFile::suits(file_plan_.geometry, columns_);
@@ -209,6 +225,8 @@ private:
     std::optional<OgrLayerFile> file_;
     std::optional<FgbFile> direct_;  // in place of the two before
     std::int64_t copied_ = 0;
+    std::int64_t without_z_ = 0;
+    std::int64_t without_m_ = 0;
     std::optional<CsvTable> nogeom_;
 };
 

@@ -124,6 +124,47 @@ bool is_part(const fs::path& layer, const fs::path& file) {
                      {"_point", "_multipoint", "_line", "_polygon"});
 }
 
+/// The layer that a file's name says it is a part of, as the tool names them; nothing where it says none.
+std::optional<std::string> layer_of_part(const fs::path& file) {
+    const auto without = [](std::string& stem, std::initializer_list<std::string_view> endings) {
+        for (const std::string_view ending : endings) {
+            if (stem.size() > ending.size() &&
+                stem.compare(stem.size() - ending.size(), ending.size(), ending) == 0) {
+                stem.resize(stem.size() - ending.size());
+                return true;
+            }
+        }
+        return false;
+    };
+    std::string stem = file.stem().string();
+    const std::string kind = lower_extension(file);
+    if (kind == ".csv" && without(stem, {"_nogeom", "_othergeom"})) {
+        return stem;
+    }
+    if (kind == ".shp") {
+        without(stem, {"_m"});
+        without(stem, {"_z"});
+        if (without(stem, {"_point", "_multipoint", "_line", "_polygon"})) {
+            return stem;
+        }
+    }
+    return std::nullopt;
+}
+
+/// What both kinds of geometry fit into.
+GeometryType both(GeometryType a, const GeometryType& b) {
+    if (a.kind == GeometryKind::none || b.kind == GeometryKind::none) {
+        return a.kind == GeometryKind::none ? b : a;
+    }
+    if (a.kind != b.kind || a.multi != b.multi) {
+        a.kind = GeometryKind::mixed;
+        a.multi = false;
+    }
+    a.has_z = a.has_z || b.has_z;
+    a.has_m = a.has_m || b.has_m;
+    return a;
+}
+
 }  // namespace
 
 void SourcePool::join_parts() {
@@ -135,14 +176,29 @@ void SourcePool::join_parts() {
     }
     std::vector<Entry> layers;
     std::vector<std::pair<std::string, Entry>> parts;  // by the file they belong to
+    // By layer: those of mixed geometry, of which no file has the layer's own name.
+    std::map<std::string, std::vector<Entry>> headless;
     for (const Entry& entry : entries_) {
         const auto whole = std::find_if(entries_.begin(), entries_.end(), [&](const Entry& other) {
             return is_part(other.file, entry.file);
         });
-        if (whole == entries_.end()) {
-            layers.push_back(entry);
-        } else {
+        const auto layer = layer_of_part(entry.file);
+        if (whole != entries_.end()) {
             parts.emplace_back(whole->file, entry);
+        } else if (layer && !has(*layer)) {
+            headless[*layer].push_back(entry);
+        } else {
+            layers.push_back(entry);
+        }
+    }
+    for (auto& [name, files] : headless) {
+        // The first shape's file stands for the layer.
+        std::stable_partition(files.begin(), files.end(), [](const Entry& entry) {
+            return lower_extension(entry.file) == ".shp";
+        });
+        layers.push_back({name, files.front().file, files.front().inner_name});
+        for (std::size_t i = 1; i < files.size(); ++i) {
+            parts.emplace_back(files.front().file, files[i]);
         }
     }
     const std::size_t named = layers.size();
@@ -312,6 +368,12 @@ const LayerSchema& SourcePool::schema(std::size_t index) {
         throw_gdal_error(entries_[index].file, entries_[index].name, "reading the columns", errors);
     }
     schema->name = entries_[index].name;
+    for (const std::size_t part : entries_[index].parts) {
+        const std::string& name = entries_[part].name;
+        if (name.rfind("_nogeom") == std::string::npos) {
+            schema->geometry = both(schema->geometry, this->schema(part).geometry);
+        }
+    }
     const std::lock_guard lock{mutex_};
     return *schemas_.try_emplace(index, std::move(schema)).first->second;
 }
