@@ -65,5 +65,6 @@ Read<LineParts, ShapeStatus> path_of(const StoredGeometry& stored);
 std::string shape_text(const StoredGeometry& stored);
 std::optional<Point> first_vertex_of(const StoredGeometry& stored);
 PathExtras extras_of(const StoredGeometry& stored);
+Read<Polygons, ShapeStatus> polygons_of(const StoredGeometry& stored);
 
 }  // namespace linewood

@@ -160,6 +160,11 @@ Read<LineParts, ShapeStatus> FeatureBatch::path(std::size_t row) const {
     return path_of(rows_->geometry(row));
 }
 
+Read<Polygons, ShapeStatus> FeatureBatch::area(std::size_t row) const {
+    assert(row < size());
+    return polygons_of(rows_->geometry(row));
+}
+
 PathExtras FeatureBatch::path_extras(std::size_t row) const {
     assert(row < size());
     return extras_of(rows_->geometry(row));

@@ -11,6 +11,7 @@
 #include "assess/units/date.hpp"
 #include "geo/crs/point.hpp"
 #include "geo/io/row_damage.hpp"
+#include "geo/shape/polygon.hpp"
 
 namespace linewood {
 
@@ -103,6 +104,8 @@ public:
     /// vertices are left out, and one that goes on exactly where the one before ends is one with it.
     /// `other_type` for the rest.
     Read<LineParts, ShapeStatus> path(std::size_t row) const;
+    /// A polygon or several (curved borders as the chords of their arcs); `other_type` for the rest.
+    Read<Polygons, ShapeStatus> area(std::size_t row) const;
     /// What path() leaves out.
     PathExtras path_extras(std::size_t row) const;
 

@@ -55,6 +55,38 @@ OGRGeometryUniquePtr geometry_of(const LineParts& parts, const PathExtras& extra
     return OGRGeometryUniquePtr{many.release()};
 }
 
+std::unique_ptr<OGRLinearRing> ring_of(const std::vector<Point>& points) {
+    auto ring = std::make_unique<OGRLinearRing>();
+    ring->setNumPoints(static_cast<int>(points.size()), FALSE);
+    for (std::size_t i = 0; i < points.size(); ++i) {
+        ring->setPoint(static_cast<int>(i), points[i].x, points[i].y);
+    }
+    ring->closeRings();
+    return ring;
+}
+
+OGRGeometryUniquePtr geometry_of(const Polygons& area, bool multi) {
+    auto many = std::make_unique<OGRMultiPolygon>();
+    for (const PolygonRings& rings : area) {
+        auto polygon = std::make_unique<OGRPolygon>();
+        for (const auto& points : rings) {
+            if (points.size() >= 3) {
+                polygon->addRingDirectly(ring_of(points).release());
+            }
+        }
+        if (polygon->IsEmpty() == 0) {
+            many->addGeometryDirectly(polygon.release());
+        }
+    }
+    if (many->IsEmpty() != 0) {
+        return nullptr;
+    }
+    if (!multi && many->getNumGeometries() == 1) {
+        return OGRGeometryUniquePtr{many->getGeometryRef(0)->clone()};
+    }
+    return OGRGeometryUniquePtr{many.release()};
+}
+
 bool is_finite(const OGRGeometry& geometry) {
     if (wkbFlatten(geometry.getGeometryType()) == wkbLineString) {
         // An envelope passes over NaN.
@@ -127,6 +159,14 @@ void LayerSink::start_source_row(const BatchRows& rows, std::size_t row) {
             plan_.repaired->add_nul(placed.damage.field, placed.damage.value);
         }
     }
+}
+
+void LayerSink::append_area(std::span<const Cell> added, const Polygons& area) {
+    accept({nullptr, 0, added}, geometry_of(area, plan_.geometry.multi));
+}
+
+void LayerSink::append_line(std::span<const Cell> added, const LineParts& parts) {
+    accept({nullptr, 0, added}, geometry_of(parts, {}, plan_.geometry.multi));
 }
 
 void LayerSink::accept(const RowInput& input, OGRGeometryUniquePtr geometry) {

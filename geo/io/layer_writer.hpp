@@ -9,6 +9,7 @@
 #include "geo/io/cell.hpp"
 #include "geo/io/feature_batch.hpp"
 #include "geo/io/repaired_text.hpp"
+#include "geo/shape/polygon.hpp"
 
 namespace linewood {
 
@@ -46,6 +47,11 @@ public:
                               const PathExtras& extras) = 0;
     /// A row of added cells alone.
     virtual void append(std::span<const Cell> added, std::optional<Point> point) = 0;
+    /// The same with an area; rings under three points are left out, and without any polygon the geometry is
+    /// null.
+    virtual void append_area(std::span<const Cell> added, const Polygons& area) = 0;
+    /// The same with a line; parts under two vertices are left out, and without any part the geometry is null.
+    virtual void append_line(std::span<const Cell> added, const LineParts& parts) = 0;
 
     /// Where several rows in a row carry one source feature's FID (the pieces of a route), the first
     /// keeps it and the others are numbered from `first`, which no source feature may have or pass.

@@ -63,7 +63,7 @@ void for_each_value(const LayerPlan& plan, const RowInput& input, RawValue& valu
     }
 }
 
-/// A layer's writer inside an OutputDataset: turns the four ways to append into one.
+/// A layer's writer inside an OutputDataset: turns the ways to append into one.
 class LayerSink : public LayerWriter {
 public:
     explicit LayerSink(LayerPlan plan) : plan_{std::move(plan)} {
@@ -81,6 +81,8 @@ public:
                       const LineParts& parts,
                       const PathExtras& extras) final;
     void append(std::span<const Cell> added, std::optional<Point> point) final;
+    void append_area(std::span<const Cell> added, const Polygons& area) final;
+    void append_line(std::span<const Cell> added, const LineParts& parts) final;
     void number_pieces_from(std::int64_t first) final { next_piece_fid_ = first; }
     void complete() final {
         if (!complete_) {
