@@ -1,4 +1,5 @@
 #include "src/command/assess_command.hpp"
+#include "src/command/clusters_command.hpp"
 #include "src/command/command.hpp"
 #include "src/command/criteria_command.hpp"
 #include "src/command/finding_command.hpp"
@@ -15,6 +16,7 @@ std::vector<std::unique_ptr<Command>> all_commands() {
     commands.push_back(std::make_unique<NetworkCommand>());
     commands.push_back(std::make_unique<SectionCommand>());
     commands.push_back(std::make_unique<WorksheetCommand>());
+    commands.push_back(std::make_unique<ClustersCommand>());
     commands.push_back(std::make_unique<CriteriaCommand>());
     commands.push_back(std::make_unique<LimitsCommand>());
     commands.push_back(std::make_unique<FindingCommand>());

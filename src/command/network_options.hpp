@@ -40,9 +40,9 @@ struct NetworkOptions {
     void fill(NetworkJob& job) const;
     /// The same without where to write and in which format.
     void fill_inputs(NetworkJob& job) const;
-
-private:
+    /// `--out`, `--format` and `--overwrite` alone.
     void add_output_to(CLI::App& command);
+    /// Of OUT, by its name or `--format`. @throws JobError
     OutputFormat checked_format() const;
 };
 

@@ -15,6 +15,18 @@ volatile std::sig_atomic_t interrupted = 0;
 constexpr std::int64_t kBarWidth = 30;
 constexpr std::chrono::milliseconds kBetweenDraws{100};
 
+/// `, 1 min 20 s left`; nothing where it is too early to say.
+std::string time_left(std::chrono::duration<double> since, std::int64_t done, std::int64_t total) {
+    constexpr double kSoon = 2.0;
+    if (done <= 0 || done >= total || since.count() < kSoon) {
+        return {};
+    }
+    const auto left = static_cast<std::int64_t>(
+        since.count() * static_cast<double>(total - done) / static_cast<double>(done) + 0.5);
+    return left < 60 ? fmt::format(", {} s left", left)
+                     : fmt::format(", {} min {} s left", left / 60, left % 60);
+}
+
 }  // namespace
 
 extern "C" {
@@ -47,6 +59,7 @@ void TerminalMonitor::stage(std::string_view name, std::int64_t total) {
     stage_ = name;
     total_ = total;
     done_ = 0;
+    begun_ = std::chrono::steady_clock::now();
     if (!log_.quiet()) {
         log_.event("stage", fmt::format("\"stage\":{},\"total\":{}", json_string(name), total));
     }
@@ -74,13 +87,14 @@ void TerminalMonitor::draw() {
     if (total_ > 0) {
         const std::int64_t done = std::min(done_, total_);
         const std::int64_t filled = done * kBarWidth / total_;
-        line = fmt::format("\r\x1b[K{:<30} [{:#<{}}{:.<{}}] {:3d} %",
+        line = fmt::format("\r\x1b[K{:<30} [{:#<{}}{:.<{}}] {:3d} %{}",
                            stage_,
                            "",
                            filled,
                            "",
                            kBarWidth - filled,
-                           done * 100 / total_);
+                           done * 100 / total_,
+                           time_left(last_draw_ - begun_, done, total_));
     } else {
         line = fmt::format("\r\x1b[K{} ...", stage_);
     }

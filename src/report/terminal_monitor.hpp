@@ -10,7 +10,7 @@
 
 namespace linewood {
 
-/// Shows a progress bar where standard error is a terminal; as JSON one event a stage. Doubts about whole layers
+/// Shows a progress bar, with the time left of a long stage, where standard error is a terminal; as JSON one event a stage. Doubts about whole layers
 /// are a line each.
 /// Stops the run when SIGINT or SIGTERM came.
 class TerminalMonitor : public RunMonitor {
@@ -33,6 +33,7 @@ private:
     std::string stage_;
     std::int64_t total_ = -1;
     std::int64_t done_ = 0;
+    std::chrono::steady_clock::time_point begun_;  ///< the stage
     std::chrono::steady_clock::time_point last_draw_;
 };
 

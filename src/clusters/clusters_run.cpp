@@ -1,0 +1,130 @@
+#include "src/clusters/clusters_run.hpp"
+
+#include <algorithm>
+#include <tuple>
+
+#include "src/clusters/area_rates.hpp"
+#include "src/clusters/cluster_page.hpp"
+#include "src/clusters/cluster_scan.hpp"
+#include "src/clusters/cluster_statements.hpp"
+#include "src/clusters/cluster_words.hpp"
+#include "src/clusters/cluster_writer.hpp"
+#include "src/clusters/drawn_groups.hpp"
+#include "src/clusters/pole_scores.hpp"
+#include "src/job/job_error.hpp"
+#include "src/job/place_clash.hpp"
+
+namespace linewood {
+namespace {
+
+void refuse_place_of_input(const ClusterJob& job, const AssessedData& data) {
+    std::vector<std::filesystem::path> read = data.source.files();
+    if (!job.areas.empty()) {
+        read.emplace_back(job.areas.substr(0, job.areas.rfind(':')));
+        read.emplace_back(job.areas);
+    }
+    for (const std::filesystem::path& file : read) {
+        if (replaces(job.out, file)) {
+            throw JobError{"--out " + job.out.string() +
+                           " is where the input is, which is never changed; name another place"};
+        }
+    }
+    if (!job.page.empty()) {
+        refuse_to_replace("--page", job.page, read);
+    }
+}
+
+std::string nothing_to_test(const Population& population) {
+    if (population.counted.empty()) {
+        return "Nothing was tested: no pole was inspected and given a verdict and a place.";
+    }
+    if (population.counted.size() == 1) {
+        return "Nothing was tested: there is one inspected pole only.";
+    }
+    if (population.decayed_count == 0) {
+        return "Nothing was tested: none of the inspected poles is decayed.";
+    }
+    if (population.decayed_count == population.counted.size()) {
+        return "Nothing was tested: all of the inspected poles are decayed, here and elsewhere.";
+    }
+    return {};
+}
+
+ClusterResults search(const AssessedData& data,
+                      const Population& population,
+                      const ClusterJob& job,
+                      RunMonitor& monitor) {
+    ClusterResults results;
+    results.strength_limit_pct = strength_limit(data, job);
+    results.nothing_to_test = nothing_to_test(population);
+    if (results.nothing_to_test.empty()) {
+        if (job.straight) {
+            results.scans.push_back(
+                scan_population(data, population, job, WindowKind::straight, monitor));
+        }
+        if (job.network && !population.edges.empty()) {
+            results.scans.push_back(
+                scan_population(data, population, job, WindowKind::network, monitor));
+        }
+    }
+    monitor.stage("score poles and areas", -1);
+    score_poles(data, population, job, results);
+    monitor.advance(0);
+    if (results.nothing_to_test.empty()) {
+        results.joins = count_joins(population);
+    }
+    draw_groups(data, population, results);
+    monitor.advance(0);
+    rate_areas(data, population, job, monitor, results);
+    return results;
+}
+
+/// In an order that does not depend on that of the layers.
+void write_findings(Findings& findings, FindingLog& log) {
+    const auto key = [](const Finding& f) {
+        return std::tie(f.layer, f.code, f.feature, f.field, f.value, f.message);
+    };
+    std::stable_sort(findings.begin(), findings.end(), [&](const Finding& a, const Finding& b) {
+        return key(a) < key(b);
+    });
+    log.write(findings);
+}
+
+}  // namespace
+
+ClusterSummary run_clusters(const ClusterJob& job, RunMonitor& monitor) {
+    Findings findings;
+    AssessedReading wanted;
+    wanted.attributes = strata_columns(job);
+    wanted.plane_metres_per_unit = job.plane_metres_per_unit;
+    wanted.metric_crs = job.metric_crs;
+    const AssessedData data = read_assessed(job.input, wanted, findings, monitor);
+    refuse_place_of_input(job, data);
+    OutputDataset dataset =
+        OutputDataset::create(job.out, job.format, OutputOptions{.overwrite = job.overwrite});
+    const ClusterLayers out = lay_out_clusters(dataset, data);
+    FindingLog log{out.findings, monitor};
+    write_findings(findings, log);
+    const Population population = make_population(data, job);
+    const ClusterResults results = search(data, population, job, monitor);
+    write_clusters(data, population, job, results, out, monitor);
+    write_statements(cluster_statements(data, population, job, results), out.run);
+
+    ClusterSummary summary;
+    summary.lines = tested_words(data, population, job, results);
+    summary.lines.resize(1);
+    for (std::string& line : found_words(data, population, job, results)) {
+        summary.lines.push_back(std::move(line));
+    }
+    if (!job.page.empty()) {
+        summary.page = cluster_page(data, population, job, results);
+    }
+    summary.findings = log.counts();
+    monitor.stage("index and check", -1);
+    monitor.advance(0);
+    summary.output = dataset.finish();
+    monitor.finish();
+    return summary;
+}
+
+}  // namespace linewood
