@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <fstream>
 #include <optional>
 
 #include <cpl_conv.h>
@@ -48,12 +49,14 @@ public:
     CsvLayer(const std::filesystem::path& folder, const LayerPlan& plan, bool with_shape)
         : LayerSink{plan},
           folder_{folder},
+          typed_{with_shape},
           points_only_{shape_for(plan, with_shape) == CsvTable::Shape::xy} {
         table_.emplace(folder / file_name(), plan_, shape_for(plan, with_shape));
     }
 
     void close() override {
         table_->finish();
+        write_types();
         if (other_) {
             other_->finish();
         }
@@ -106,9 +109,37 @@ private:
                    : CsvTable::Shape::wkt;
     }
 
+    /// What a CSV does not say itself: the types of its columns, and its coordinate system.
+    void write_types() const {
+        if (!typed_) {
+            return;
+        }
+        write_beside(".csvt", csvt_of(table_->columns(), table_->shape()) + "\r\n");
+        const SrsPtr srs = plan_.geometry.kind == GeometryKind::none
+                               ? nullptr
+                               : srs_from_wkt(plan_.crs_wkt, "", plan_.name);
+        char* wkt = nullptr;
+        if (srs && srs->exportToWkt(&wkt) == OGRERR_NONE && wkt != nullptr) {
+            write_beside(".prj", wkt);
+        }
+        CPLFree(wkt);
+    }
+
+    void write_beside(const char* kind, const std::string& text) const {
+        const std::filesystem::path path = folder_ / (plan_.name + kind);
+        std::ofstream out{path, std::ios::binary | std::ios::trunc};
+        out << text;
+        out.close();
+        if (!out) {
+            throw DataError{
+                path.string(), "", "it cannot be written; free some space or choose another place"};
+        }
+    }
+
     std::string other_name() const { return plan_.name + "_othergeom.csv"; }
 
     std::filesystem::path folder_;
+    bool typed_;
     std::optional<CsvTable> table_;
     std::optional<CsvTable> other_;
     bool points_only_ = false;
@@ -173,6 +204,39 @@ void CsvTable::write(const LayerPlan& plan, const RowInput& input, const OGRGeom
     });
     put_geometry(geometry);
     writer_.end_row();
+}
+
+std::string csvt_of(const std::vector<OutColumn>& columns, CsvTable::Shape shape) {
+    std::string out;
+    const auto add = [&](std::string_view type) {
+        out += (out.empty() ? "\"" : ",\"") + std::string{type} + "\"";
+    };
+    for (const OutColumn& column : columns) {
+        switch (column.storage) {
+            case Storage::integer:
+                add("Integer");
+                break;
+            case Storage::integer64:
+                add("Integer64");
+                break;
+            case Storage::real:
+                add("Real");
+                break;
+            case Storage::boolean:
+                add("String");  // `true` and `false`, as every reader understands them
+                break;
+            default:
+                add(column.field.type == FieldType::date ? "Date" : "String");
+                break;
+        }
+    }
+    if (shape == CsvTable::Shape::wkt) {
+        add("WKT");
+    } else if (shape == CsvTable::Shape::xy) {
+        add("CoordX");
+        add("CoordY");
+    }
+    return out;
 }
 
 std::unique_ptr<LayerSink> make_csv_layer(const std::filesystem::path& folder,

@@ -25,6 +25,7 @@ public:
     std::int64_t rows() const { return writer_.rows(); }
     std::vector<OutColumn>& columns() { return columns_; }
     const std::vector<OutColumn>& columns() const { return columns_; }
+    Shape shape() const { return shape_; }
 
 private:
     void put(OutColumn& column, const RawValue& value);
@@ -35,6 +36,9 @@ private:
     CsvWriter writer_;
     RawValue value_;
 };
+
+/// The types of a table's columns as OGR and others read them beside a CSV (`.csvt`).
+std::string csvt_of(const std::vector<OutColumn>& columns, CsvTable::Shape shape);
 
 /// A layer that is one CSV file: a plain table in any folder format, and every layer of the CSV format.
 std::unique_ptr<LayerSink> make_csv_layer(const std::filesystem::path& folder,

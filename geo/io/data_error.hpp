@@ -10,7 +10,7 @@ namespace linewood {
 /// sentence or two for the person at the keyboard. Doubtful values in a record are never this.
 class DataError : public std::runtime_error {
 public:
-    /// @param path the dataset or file, as the user wrote it; `layer` may be empty.
+    /// @param path the dataset or file, as the user wrote it (a password in it is left out); `layer` may be empty.
     DataError(std::string path, std::string layer, std::string_view message);
 
     const std::string& path() const { return path_; }
@@ -20,5 +20,8 @@ private:
     std::string path_;
     std::string layer_;
 };
+
+/// A dataset as messages, reports and files may call it: without the password of a connection string.
+std::string shown_dataset(const std::string& dataset);
 
 }  // namespace linewood

@@ -251,21 +251,24 @@ std::int64_t count_geojson_lines(const fs::path& path) {
 
 class GeoJsonLayer final : public LayerSink {
 public:
-    GeoJsonLayer(const fs::path& folder, const LayerPlan& plan, std::string shown)
+    GeoJsonLayer(const fs::path& folder, const LayerPlan& plan, std::string shown, bool standard)
         : LayerSink{plan},
           path_{folder / (plan.name + ".geojson")},
           shown_{std::move(shown)},
+          standard_{standard},
           columns_{out_columns(plan_, OutputFormat::geojson)} {
         CPLStringList options;
         // The standard knows no other coordinates than degrees on WGS 84.
-        options.SetNameValue("RFC7946", plan.crs_wkt.empty() ? "NO" : "YES");
+        options.SetNameValue("RFC7946", plan.crs_wkt.empty() || !standard ? "NO" : "YES");
         options.SetNameValue("COORDINATE_PRECISION", "7");
         if (!plan.description.empty()) {
             options.SetNameValue("DESCRIPTION", plan.description.c_str());
         }
         dataset_ = create_dataset(path_, OutputFormat::geojson, CPLStringList{}, shown_);
         LayerPlan file_plan = plan_;
-        if (const SrsPtr from = srs_from_wkt(plan.crs_wkt, shown_, plan.name)) {
+        const SrsPtr from =
+            standard ? srs_from_wkt(plan.crs_wkt, shown_, plan.name) : SrsPtr{nullptr};
+        if (from) {
             file_plan.crs_wkt = "EPSG:4326";
             const SrsPtr to = srs_from_wkt(file_plan.crs_wkt, shown_, plan.name);
             if (from->IsSame(to.get()) == 0) {
@@ -318,7 +321,7 @@ public:
 
 protected:
     void write(const RowInput& input, OGRGeometryUniquePtr geometry) override {
-        if (geometry && !plan_.crs_wkt.empty() && !bring_to_degrees(*geometry)) {
+        if (geometry && standard_ && !plan_.crs_wkt.empty() && !bring_to_degrees(*geometry)) {
             ++placeless_;
             geometry.reset();
         }
@@ -342,6 +345,7 @@ private:
 
     fs::path path_;
     std::string shown_;
+    bool standard_;
     std::vector<OutColumn> columns_;
     GDALDatasetUniquePtr dataset_;
     std::optional<OgrLayerFile> file_;
@@ -405,8 +409,9 @@ std::unique_ptr<LayerSink> make_flatgeobuf_layer(const fs::path& folder,
 
 std::unique_ptr<LayerSink> make_geojson_layer(const fs::path& folder,
                                               const LayerPlan& plan,
-                                              const std::string& shown) {
-    return std::make_unique<GeoJsonLayer>(folder, plan, shown);
+                                              const std::string& shown,
+                                              bool standard) {
+    return std::make_unique<GeoJsonLayer>(folder, plan, shown, standard);
 }
 
 }  // namespace linewood

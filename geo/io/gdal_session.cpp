@@ -102,6 +102,9 @@ void start_gdal() {
         sqlite3_config(SQLITE_CONFIG_MEMSTATUS, 0);  // NOLINT(cppcoreguidelines-pro-type-vararg)
         CPLSetConfigOption("GDAL_PAM_ENABLED", "NO");
         CPLSetConfigOption("OGR_GPKG_FOREIGN_KEY_CHECK", "NO");
+        // The first row of a spreadsheet is its header, whatever its cells look like.
+        CPLSetConfigOption("OGR_XLSX_HEADERS", "FORCE");
+        CPLSetConfigOption("OGR_ODS_HEADERS", "FORCE");
         GDALAllRegister();
         return true;
     }();

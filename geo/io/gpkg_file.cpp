@@ -36,10 +36,21 @@ GpkgFile::GpkgFile(std::filesystem::path file, std::string shown, std::string la
     dataset_ = create_dataset(file_, OutputFormat::geopackage, options, shown_);
 }
 
+GpkgFile GpkgFile::of_copy(std::filesystem::path file, std::string shown, std::string last_change) {
+    return {Existing{}, std::move(file), std::move(shown), std::move(last_change)};
+}
+
+std::string GpkgFile::now() const {
+    return last_change_.empty() ? "strftime('%Y-%m-%dT%H:%M:%fZ','now')"
+                                : quoted_text(last_change_);
+}
+
 GDALDataset& GpkgFile::dataset() {
     if (!dataset_) {
-        rows_->commit();
-        rows_.reset();
+        if (rows_) {
+            rows_->commit();
+            rows_.reset();
+        }
         ErrorCollector errors;
         dataset_.reset(GDALDataset::Open(file_.c_str(), GDAL_OF_VECTOR | GDAL_OF_UPDATE));
         if (!dataset_) {
@@ -53,7 +64,9 @@ SqliteFile& GpkgFile::rows() {
     if (!rows_) {
         // OGR puts off creating its tables until now.
         const ChangeDate date{last_change_};
-        close_dataset(dataset_, shown_, "");
+        if (dataset_) {
+            close_dataset(dataset_, shown_, "");
+        }
         rows_ = std::make_unique<SqliteFile>(file_, shown_);
     }
     return *rows_;

@@ -6,6 +6,7 @@
 #include "geo/io/gpkg_blob.h"
 #include "geo/io/gpkg_file.h"
 #include "geo/io/gpkg_index.h"
+#include "geo/io/gpkg_notes.h"
 #include "geo/io/gpkg_value.h"
 #include "geo/io/vector_layers.h"
 
@@ -33,54 +34,6 @@ LayerPlan with_crs(LayerPlan plan) {
         plan.crs_wkt = kUndefinedCartesian;
     }
     return plan;
-}
-
-std::string description_of(const Field& field) {
-    if (field.unit.empty()) {
-        return field.meaning;
-    }
-    return field.meaning + (field.meaning.empty() ? "[" : " [") + field.unit + "]";
-}
-
-/// The standard's schema extension: units and meanings of the columns in the file itself.
-void describe_columns(SqliteFile& file,
-                      const std::string& table,
-                      const std::vector<OutColumn>& columns) {
-    std::string rows;
-    for (const OutColumn& column : columns) {
-        const std::string description = description_of(column.field);
-        if (!description.empty()) {
-            rows += rows.empty() ? "" : ",";
-            rows += "(" + quoted_text(table) + "," + quoted_text(column.field.name) + "," +
-                    quoted_text(column.field.name) + "," + quoted_text(description) + ")";
-        }
-    }
-    if (rows.empty()) {
-        return;
-    }
-    create_extensions_table(file);
-    file.run(
-        "CREATE TABLE IF NOT EXISTS gpkg_data_columns (table_name TEXT NOT NULL,"
-        "column_name TEXT NOT NULL,name TEXT,title TEXT,description TEXT,"
-        "mime_type TEXT,constraint_name TEXT,CONSTRAINT pk_gdc PRIMARY KEY "
-        "(table_name, column_name),CONSTRAINT gdc_tn UNIQUE (table_name, name))");
-    file.run(
-        "CREATE TABLE IF NOT EXISTS gpkg_data_column_constraints ("
-        "constraint_name TEXT NOT NULL,constraint_type TEXT NOT NULL,value TEXT,"
-        "min NUMERIC,min_is_inclusive BOOLEAN,max NUMERIC,max_is_inclusive BOOLEAN,"
-        "description TEXT,CONSTRAINT gdcc_ntv UNIQUE (constraint_name,"
-        "constraint_type, value))");
-    file.run(
-        "INSERT OR REPLACE INTO gpkg_data_columns (table_name,column_name,title,"
-        "description) VALUES " +
-        rows);
-    for (const std::string name : {"gpkg_data_columns", "gpkg_data_column_constraints"}) {
-        file.run("INSERT INTO gpkg_extensions SELECT " + quoted_text(name) +
-                 ",NULL,'gpkg_schema',"
-                 "'http://www.geopackage.org/spec121/#extension_schema','read-write' "
-                 "WHERE NOT EXISTS (SELECT 1 FROM gpkg_extensions WHERE table_name = " +
-                 quoted_text(name) + ")");
-    }
 }
 
 /// Name of a geometry type that the standard has in an extension; empty for the core types.
@@ -143,6 +96,9 @@ public:
         if (indexed_) {
             std::vector<IndexedBox> boxes = boxes_.take();
             build_gpkg_index(db, plan_.name, plan_.fid_name, plan_.geometry_name, boxes);
+        }
+        for (const std::string& column : plan_.indexed) {
+            index_column(db, plan_.name, column);
         }
         describe_columns(db, plan_.name, columns_);
         state_geometry_types(db);

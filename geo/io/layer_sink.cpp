@@ -2,6 +2,7 @@
 #include <cassert>
 #include <cmath>
 
+#include "geo/io/gdal_session.h"
 #include "geo/io/row_input.h"
 
 namespace linewood {
@@ -118,6 +119,13 @@ bool is_empty_point(const OGRGeometry& geometry) {
     return wkbFlatten(geometry.getGeometryType()) == wkbPoint && geometry.IsEmpty() != 0;
 }
 
+/// @return false where the geometry has no place in the other system.
+bool is_brought_over(OGRGeometry& geometry, OGRCoordinateTransformation& to) {
+    const ErrorCollector quiet;
+    return geometry.transform(&to) == OGRERR_NONE &&
+           (geometry.IsEmpty() != 0 || is_finite(geometry));
+}
+
 }  // namespace
 
 void LayerSink::append(const FeatureBatch& batch, std::size_t row, std::span<const Cell> added) {
@@ -182,6 +190,10 @@ void LayerSink::accept(const RowInput& input, OGRGeometryUniquePtr geometry) {
         ++spoilt_geometry_;
         geometry.reset();
     }
+    if (geometry && transformation_ && !is_brought_over(*geometry, *transformation_)) {
+        ++placeless_;
+        geometry.reset();
+    }
     if (!geometry) {
         ++without_geometry_;
     }
@@ -226,7 +238,34 @@ void LayerSink::add_notes(std::vector<OutputNote>& notes) const {
              "",
              std::to_string(empty_points_) + " empty points (POINT EMPTY) are written as null"});
     }
+    if (placeless_ > 0) {
+        notes.push_back(
+            {plan_.name,
+             "",
+             std::to_string(placeless_) +
+                 " geometries have no place in the coordinate system asked for and were "
+                 "left out"});
+    }
     add_loss_notes(plan_.name, columns(), notes);
+}
+
+std::vector<OutputNote> LayerSink::losses() const {
+    std::vector<OutputNote> notes;
+    std::vector<OutColumn> columns_so_far = columns();
+    std::size_t shortened = 0;
+    for (OutColumn& column : columns_so_far) {
+        column.repaired = 0;  // told text by text: see repaired_texts()
+        shortened += column.full_name == column.field.name ? 0U : 1U;
+    }
+    if (shortened > 0) {
+        notes.push_back({plan_.name,
+                         "",
+                         std::to_string(shortened) +
+                             " column names are shortened to the ten bytes a Shapefile can hold; "
+                             "fields.csv has both"});
+    }
+    add_loss_notes(plan_.name, columns_so_far, notes);
+    return notes;
 }
 
 }  // namespace linewood

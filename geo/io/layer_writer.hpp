@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <optional>
 #include <span>
+#include <vector>
 
 #include "geo/crs/point.hpp"
 #include "geo/io/cell.hpp"
@@ -12,6 +13,8 @@
 #include "geo/shape/polygon.hpp"
 
 namespace linewood {
+
+struct OutputNote;
 
 /// Appends rows to one layer of an OutputDataset, which owns it. A row is a feature of the input with
 /// all its carried columns (types and geometry unchanged, Z, M and unknown kinds included) and a
@@ -62,6 +65,9 @@ public:
 
     /// Texts that could not be written as they were, so far.
     virtual const RepairedTexts& repaired_texts() const = 0;
+
+    /// Values that the format could not hold as they were, so far: a note each column and kind of loss.
+    virtual std::vector<OutputNote> losses() const = 0;
 
     /// Rows appended so far.
     virtual std::int64_t count() const = 0;

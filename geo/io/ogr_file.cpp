@@ -14,6 +14,18 @@ const char* driver_of(OutputFormat format) {
             return "ESRI Shapefile";
         case OutputFormat::csv:
             return "CSV";
+        case OutputFormat::geojsonl:
+            return "GeoJSONSeq";
+        case OutputFormat::gml:
+            return "GML";
+        case OutputFormat::kml:
+            return "KML";
+        case OutputFormat::xlsx:
+            return "XLSX";
+        case OutputFormat::ods:
+            return "ODS";
+        case OutputFormat::postgis:
+            return "PostgreSQL";
     }
     return "";
 }
@@ -75,6 +87,7 @@ OGRLayer& OgrLayerFile::create_layer(GDALDataset& dataset,
     if (layer == nullptr) {
         throw_gdal_error(shown_, plan.name, "creating the layer", errors);
     }
+    first_field_ = layer->GetLayerDefn()->GetFieldCount();
     for (const OutColumn& column : columns_) {
         const auto field = ogr_field(column, format_);
         const int before = layer->GetLayerDefn()->GetFieldCount();
@@ -111,7 +124,7 @@ std::int64_t OgrLayerFile::write(const LayerPlan& plan,
     OGRFeature& feature = *feature_;
     feature.Reset();
     for_each_value(plan, input, value_, [&](std::size_t i, const RawValue& value) {
-        set_field(feature, static_cast<int>(i), columns_[i], value);
+        set_field(feature, first_field_ + static_cast<int>(i), columns_[i], value);
     });
     if (geometry) {
         feature.SetGeometryDirectly(geometry.release());

@@ -60,6 +60,7 @@ private:
     std::string shown_;
     OutputFormat format_;
     std::vector<OutColumn>& columns_;
+    int first_field_ = 0;  ///< behind the fields that a driver has in every layer (KML)
     OGRLayer& layer_;
     OGRFeatureUniquePtr feature_;
     RawValue value_;

@@ -64,6 +64,11 @@ CPLStringList options_for(const std::string& driver, const fs::path& file, bool 
         }
     } else if (driver == "GeoJSON") {
         options.AddString("DATE_AS_STRING=YES");
+    } else if (driver == "GML") {
+        options.AddString("WRITE_GFS=NO");  // nothing is left beside an input
+        options.AddString("EMPTY_AS_NULL=NO");
+    } else if (driver == "PostgreSQL") {
+        options.AddString("LIST_ALL_TABLES=YES");  // those without a geometry too
     }
     return options;
 }
@@ -73,12 +78,28 @@ std::string identified_driver(const std::string& file) {
     return driver == nullptr ? std::string{} : std::string{GDALGetDriverShortName(driver)};
 }
 
+/// A database answers, but cannot be changed through this connection, and nobody waits for it for ever.
+void hold_back(GDALDataset& dataset) {
+    const GDALDriver* driver = dataset.GetDriver();
+    if (driver == nullptr || std::string_view{driver->GetDescription()} != "PostgreSQL") {
+        return;
+    }
+    for (const char* const sql :
+         {"SET SESSION CHARACTERISTICS AS TRANSACTION READ ONLY", "SET lock_timeout = '30s'"}) {
+        dataset.ReleaseResultSet(dataset.ExecuteSQL(sql, nullptr, nullptr));
+    }
+}
+
 GDALDatasetUniquePtr open_with(const std::string& file, const CPLStringList& options) {
-    return GDALDatasetUniquePtr{
+    GDALDatasetUniquePtr dataset{
         GDALDataset::Open(file.c_str(),
                           GDAL_OF_VECTOR | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR,
                           nullptr,
                           options.List())};
+    if (dataset) {
+        hold_back(*dataset);
+    }
+    return dataset;
 }
 
 void check_there(const std::string& file, bool on_disk) {

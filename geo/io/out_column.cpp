@@ -1,7 +1,9 @@
 #include "geo/io/out_column.h"
 
+#include <algorithm>
 #include <cmath>
 #include <cstring>
+#include <initializer_list>
 #include <limits>
 
 #include <cpl_conv.h>
@@ -13,7 +15,12 @@ namespace {
 
 constexpr std::size_t kDbfTextBytes = 254;
 
+bool is_one_of(OutputFormat format, std::initializer_list<OutputFormat> list) {
+    return std::find(list.begin(), list.end(), format) != list.end();
+}
+
 Storage storage_for(FieldType type, OutputFormat format) {
+    using F = OutputFormat;
     switch (type) {
         case FieldType::text:
         case FieldType::time:
@@ -22,23 +29,22 @@ Storage storage_for(FieldType type, OutputFormat format) {
         case FieldType::integer:
             return Storage::integer;
         case FieldType::integer64:
-            return Storage::integer64;
+            return format == F::kml ? Storage::text : Storage::integer64;
         case FieldType::real:
             return Storage::real;
         case FieldType::boolean:
-            return Storage::boolean;
+            return format == F::kml ? Storage::text : Storage::boolean;
         case FieldType::date:
-            return format == OutputFormat::geopackage || format == OutputFormat::shapefile
+            return is_one_of(format,
+                             {F::geopackage, F::shapefile, F::gml, F::xlsx, F::ods, F::postgis})
                        ? Storage::date
                        : Storage::text;
         case FieldType::datetime:
-            return format == OutputFormat::geopackage || format == OutputFormat::flatgeobuf
-                       ? Storage::datetime
-                       : Storage::text;
+            return is_one_of(format, {F::geopackage, F::flatgeobuf, F::postgis}) ? Storage::datetime
+                                                                                 : Storage::text;
         case FieldType::binary:
-            return format == OutputFormat::geopackage || format == OutputFormat::flatgeobuf
-                       ? Storage::binary
-                       : Storage::text;
+            return is_one_of(format, {F::geopackage, F::flatgeobuf, F::postgis}) ? Storage::binary
+                                                                                 : Storage::text;
     }
     return Storage::text;
 }
@@ -129,7 +135,8 @@ OGRFieldSubType ogr_field_subtype(const OutColumn& column, OutputFormat format) 
         return OFSTFloat32;
     }
     // As JSON text a list goes into GeoJSON as the list it is.
-    const bool list = column.field.type == FieldType::list && format == OutputFormat::geojson;
+    const bool list = column.field.type == FieldType::list &&
+                      is_one_of(format, {OutputFormat::geojson, OutputFormat::geojsonl});
     return column.storage == Storage::text && (column.field.json || list) ? OFSTJSON : OFSTNone;
 }
 

@@ -14,14 +14,30 @@
 
 namespace linewood {
 
-enum class OutputFormat : std::uint8_t { geopackage, flatgeobuf, geojson, shapefile, csv };
+enum class OutputFormat : std::uint8_t {
+    geopackage,
+    flatgeobuf,
+    geojson,
+    geojsonl,  ///< a feature a line
+    shapefile,
+    csv,
+    gml,
+    kml,
+    xlsx,
+    ods,
+    postgis  ///< a database, named by a connection string
+};
 
-/// `geopackage`, `flatgeobuf`, `geojson`, `shapefile`, `csv`.
+/// `geopackage`, `flatgeobuf`, `geojson`, `geojsonl`, `shapefile`, `csv`, `gml`, `kml`, `xlsx`, `ods`, `postgis`.
 const char* name_of(OutputFormat format);
-/// The format of that name (without case; `gpkg`, `fgb`, `json` and `shp` are understood), or nothing.
+/// The format of that name (without case; `gpkg`, `fgb`, `json`, `geojsonseq` and `shp` are understood), or nothing.
 std::optional<OutputFormat> output_format_named(std::string_view name);
-/// A path that ends in `.gpkg` is a GeoPackage file; any other is a folder, and nothing is returned.
+/// A path that ends in `.gpkg` is a GeoPackage file, `PG:...` and `postgresql:...` a database; any other
+/// is a folder, and nothing is returned.
 std::optional<OutputFormat> output_format_of_path(const std::filesystem::path& path);
+
+/// Is the text one that names a coordinate system (`EPSG:4326`, WKT, a PROJ string)?
+bool is_known_crs(const std::string& text);
 
 struct OutputOptions {
     bool overwrite = false;  ///< an existing target may be replaced
@@ -29,6 +45,21 @@ struct OutputOptions {
     /// input gives the same bytes; empty = now.
     std::string last_change = {};
     bool spatial_index = true;  ///< GeoPackage and FlatGeobuf
+    /// Coordinates are written in this system (`EPSG:4326`, WKT ...); empty = the layer's own. GeoJSON is then no
+    /// RFC 7946, and names it.
+    std::string crs = {};
+    /// The path is a GeoPackage or database that is there, and that is changed as a whole or not at all:
+    /// new layers replace `own_layers`, and layers with LayerPlan::in_place get columns.
+    bool in_place = false;
+    std::vector<std::string> own_layers = {};  ///< of an earlier run, which new layers may replace
+};
+
+/// Rows of `related` that belong to rows of `base`: they have the same text in the columns named.
+struct LayerRelation {
+    std::string base;
+    std::string base_column;
+    std::string related;
+    std::string related_column;
 };
 
 struct LayerPlan {
@@ -47,6 +78,13 @@ struct LayerPlan {
     std::int64_t expected_rows = -1;  ///< where known: memory is then taken once, not in steps
     bool spatial_index = true;        ///< where the format and the dataset's options have one
     std::string description = {};     ///< of the layer, where the format can hold it
+    std::vector<std::string> indexed =
+        {};  ///< columns to find rows by, where the format has such an index
+    /// Of a dataset changed in place: the layer is there, called `name`; its rows get the added columns by their
+    /// FID, nothing else is written. Carried columns say what their names become.
+    bool in_place = false;
+    /// Rows are counted, nothing is written: the layer stays as it is.
+    bool untouched = false;
     std::shared_ptr<RepairedTexts> repaired = {};  ///< filled in by the writer
 };
 
@@ -76,10 +114,12 @@ struct OutputSummary {
 /// nothing is left. What killed runs left beside the target is removed by the next create(), with a note.
 ///
 /// Folder formats: `<layer>.<ext>` each, plain tables as `<layer>.csv`, and `fields.csv` with the unit and
-/// meaning of the columns. FlatGeobuf cannot hold rows without geometry: they are in `<layer>_nogeom.csv`;
+/// meaning of the columns, and the same as `fields.json`. FlatGeobuf cannot hold rows without geometry: they are in `<layer>_nogeom.csv`;
 /// it is in spatial order, not input order, unless `spatial_index` is off. A Shapefile holds one kind of
-/// geometry: others are in `<layer>_<kind>.shp`; column names are short there (short_names.hpp). GeoJSON is
-/// RFC 7946: longitude and latitude on WGS 84, 7 decimals. CSV has the coordinates in columns.
+/// geometry: others are in `<layer>_<kind>.shp`; column names are short there (short_names.hpp). GeoJSON and
+/// GeoJSON Lines are RFC 7946: longitude and latitude on WGS 84, 7 decimals; so are the places of KML. CSV, XLSX
+/// and ODS have the coordinates in columns (points x and y, others WKT); beside a CSV is a `.csvt` with its types.
+/// A database is written in one transaction, in the tables called like the layers.
 ///
 /// For one thread at a time.
 class OutputDataset {
@@ -97,6 +137,11 @@ public:
 
     /// The writer lives as long as the dataset; layers may be filled in turns.
     LayerWriter& add_layer(const LayerPlan& plan);
+
+    /// States that layers belong together, where the format can hold it (GeoPackage: related tables).
+    void relate(LayerRelation relation);
+    /// A record of the dataset as a whole (ISO 19115, as XML), where the format can hold it (GeoPackage).
+    void describe(std::string record);
 
     /// Builds the indexes, closes, checks, and puts the result in its place. No append() after it.
     /// @throws DataError; then nothing is left, and a target that existed is as it was.

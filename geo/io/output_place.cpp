@@ -27,8 +27,24 @@ namespace fs = std::filesystem;
 constexpr std::array kSideFiles{"-journal", "-wal", "-shm"};
 
 /// File kinds an output folder of this tool may hold.
-constexpr std::array<std::string_view, 11> kOwnKinds{
-    ".fgb", ".geojson", ".shp", ".shx", ".dbf", ".prj", ".cpg", ".csv", ".qix", ".json", ".qml"};
+constexpr std::array<std::string_view, 18> kOwnKinds{".fgb",
+                                                     ".geojson",
+                                                     ".shp",
+                                                     ".shx",
+                                                     ".dbf",
+                                                     ".prj",
+                                                     ".cpg",
+                                                     ".csv",
+                                                     ".qix",
+                                                     ".json",
+                                                     ".qml",
+                                                     ".csvt",
+                                                     ".geojsonl",
+                                                     ".gml",
+                                                     ".xsd",
+                                                     ".kml",
+                                                     ".xlsx",
+                                                     ".ods"};
 
 /// Eight letters that tell this machine from others that share the disk: their process numbers mean
 /// nothing here.
@@ -163,7 +179,8 @@ bool is_own_file(const fs::path& file, const std::set<std::string>& layers) {
         return stem == layer || stem.rfind(layer + "_", 0) == 0;
     };
     return std::find(kOwnKinds.begin(), kOwnKinds.end(), kind) != kOwnKinds.end() &&
-           (file.filename() == "fields.csv" || std::any_of(layers.begin(), layers.end(), names));
+           (file.filename() == "fields.csv" || file.filename() == "fields.json" ||
+            std::any_of(layers.begin(), layers.end(), names));
 }
 
 void check_folder_is_ours(const fs::path& folder, const OutputPlace::IsOwn& is_own) {

@@ -11,6 +11,8 @@
 #include <utility>
 #include <vector>
 
+#include <ogr_spatialref.h>
+
 #include "geo/io/batch_rows.h"
 #include "geo/io/out_column.h"
 #include "geo/io/output_dataset.hpp"
@@ -70,6 +72,11 @@ public:
         plan_.repaired = std::make_shared<RepairedTexts>();
     }
 
+    /// From now on coordinates are brought from the plan's system to another. Null: they stay.
+    void set_transformation(std::unique_ptr<OGRCoordinateTransformation> to) {
+        transformation_ = std::move(to);
+    }
+
     void append(const FeatureBatch& batch, std::size_t row, std::span<const Cell> added) final;
     void append_at(const FeatureBatch& batch,
                    std::size_t row,
@@ -91,6 +98,7 @@ public:
         }
     }
     std::int64_t count() const final { return count_; }
+    std::vector<OutputNote> losses() const override;
     const RepairedTexts& repaired_texts() const final { return *plan_.repaired; }
 
     /// Closes the files and checks that they hold what was appended. @throws DataError
@@ -105,6 +113,8 @@ public:
     virtual const std::vector<OutColumn>& columns() const = 0;
     /// Name of the main file; empty in a GeoPackage.
     virtual std::string file_name() const { return {}; }
+    /// Is it to be found in the finished dataset, with as many rows as were appended?
+    virtual bool is_written() const { return true; }
 
     const LayerPlan& plan() const { return plan_; }
 
@@ -127,6 +137,8 @@ private:
     std::int64_t without_geometry_ = 0;
     std::int64_t spoilt_geometry_ = 0;
     std::int64_t empty_points_ = 0;
+    std::int64_t placeless_ = 0;  ///< geometries with no place in the system asked for
+    std::unique_ptr<OGRCoordinateTransformation> transformation_;
     bool complete_ = false;
 };
 

@@ -48,7 +48,7 @@ bool is_layer_file(const fs::path& path) {
 
 /// Files that may hold several layers, with names of their own.
 bool is_container_file(const fs::path& path) {
-    return is_one_of(lower_extension(path), {".gpkg", ".gml", ".kml", ".gpx"});
+    return is_one_of(lower_extension(path), {".gpkg", ".gml", ".kml", ".gpx", ".xlsx", ".ods"});
 }
 
 /// A `.json` may be anything (a job file, for one): only what GDAL takes for features is a layer.

@@ -2,6 +2,7 @@
 #include "src/command/clusters_command.hpp"
 #include "src/command/command.hpp"
 #include "src/command/criteria_command.hpp"
+#include "src/command/fields_command.hpp"
 #include "src/command/finding_command.hpp"
 #include "src/command/limits_command.hpp"
 #include "src/command/network_command.hpp"
@@ -20,6 +21,7 @@ std::vector<std::unique_ptr<Command>> all_commands() {
     commands.push_back(std::make_unique<CriteriaCommand>());
     commands.push_back(std::make_unique<LimitsCommand>());
     commands.push_back(std::make_unique<FindingCommand>());
+    commands.push_back(std::make_unique<FieldsCommand>());
     return commands;
 }
 

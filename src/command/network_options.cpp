@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <array>
 #include <thread>
+#include <utility>
 
+#include "geo/io/data_error.hpp"
 #include "src/command/shared_options.hpp"
 #include "src/job/job_error.hpp"
 
@@ -15,6 +17,10 @@ namespace {
 constexpr std::array<std::pair<std::string_view, double>, 3> kPlaneUnits{
     {{"m", 1.0}, {"ft", 0.3048}, {"us-ft", 1200.0 / 3937.0}}};
 
+std::string folder_formats() {
+    return "flatgeobuf, geojson, geojsonl, shapefile, csv, gml, kml, xlsx or ods";
+}
+
 }  // namespace
 
 std::optional<std::string> if_given(const std::string& text) {
@@ -23,7 +29,8 @@ std::optional<std::string> if_given(const std::string& text) {
 
 void NetworkOptions::add_to(CLI::App& command, const std::string& layers) {
     add_layers_to(command, layers);
-    add_output_to(command);
+    add_output_to(command, false);
+    add_place_to(command);
     add_settings_to(command);
 }
 
@@ -47,13 +54,24 @@ void NetworkOptions::add_layers_to(CLI::App& command, const std::string& layers)
         ->group("Layers");
 }
 
-void NetworkOptions::add_output_to(CLI::App& command) {
-    command.add_option("--out", out, "Where to write: a .gpkg file, or a folder with --format")
+void NetworkOptions::add_output_to(CLI::App& command, bool required) {
+    command
+        .add_option("--out",
+                    out,
+                    "Where to write: a .gpkg file, a folder with --format, or a database (PG:...)")
         ->type_name("OUT")
-        ->required();
-    command.add_option("--format", format, "Of a folder: flatgeobuf, geojson or shapefile")
-        ->type_name("FORMAT");
+        ->required(required);
+    command.add_option("--format", format, "Of a folder: " + folder_formats())->type_name("FORMAT");
     command.add_flag("--overwrite", overwrite, "Replace OUT where it exists");
+}
+
+void NetworkOptions::add_place_to(CLI::App& command) {
+    command_ = command.get_name();
+    command.add_option("--crs", crs, "Coordinate system of what is written (default: the input's)")
+        ->type_name("CRS");
+    command.add_flag("--in-place",
+                     in_place,
+                     "Put columns and layers into IN itself, a GeoPackage or a database");
 }
 
 void NetworkOptions::add_settings_to(CLI::App& command) {
@@ -84,37 +102,77 @@ OutputFormat NetworkOptions::checked_format() const {
         throw JobError{"--out is empty; name a .gpkg file, or a folder with --format"};
     }
     const auto by_path = output_format_of_path(out);
-    if (out.rfind("PG:", 0) == 0 || out.rfind("postgresql:", 0) == 0) {
-        throw JobError{"--out: databases are not written yet; write a .gpkg file or a folder"};
-    }
     if (format.empty()) {
         if (!by_path) {
-            throw JobError{
-                "--out " + out +
-                " is a folder: say with --format what goes into it (flatgeobuf, geojson, "
-                "shapefile), or name a .gpkg file"};
+            throw JobError{"--out " + out + " is a folder: say with --format what goes into it (" +
+                           folder_formats() + "), or name a .gpkg file"};
         }
         return *by_path;
     }
     const auto named = output_format_named(format);
-    if (!named || *named == OutputFormat::csv) {
-        throw JobError{"--format " + format +
-                       ": not one of geopackage, flatgeobuf, geojson, shapefile"};
+    if (!named) {
+        throw JobError{"--format " + format + ": not one of geopackage, " + folder_formats()};
     }
-    if (by_path.has_value() != (*named == OutputFormat::geopackage)) {
-        throw JobError{by_path ? "--out " + out +
-                                     " is a GeoPackage file; leave --format away, or "
-                                     "name a folder"
-                               : "--format geopackage is one file: let --out end in .gpkg"};
+    if (by_path && by_path != named) {
+        throw JobError{
+            "--out " + shown_dataset(out) +
+            (by_path == OutputFormat::geopackage ? " is a GeoPackage file" : " is a database") +
+            "; leave --format away, or name a folder"};
+    }
+    if (!by_path && *named == OutputFormat::geopackage) {
+        throw JobError{"--format geopackage is one file: let --out end in .gpkg"};
+    }
+    if (!by_path && *named == OutputFormat::postgis) {
+        throw JobError{"--format postgis is a database: let --out be PG:dbname=NAME ..."};
     }
     return *named;
 }
 
 void NetworkOptions::fill(NetworkJob& job) const {
+    if (out.empty() && !in_place) {
+        throw JobError{"--out is required, or --in-place (see linewood " + command_ + " --help)"};
+    }
     fill_inputs(job);
+    fill_output(job);
+}
+
+void NetworkOptions::refuse_beside_in_place() const {
+    for (const auto& [option, given] : {std::pair{"--out", !out.empty()},
+                                        {"--format", !format.empty()},
+                                        {"--crs", !crs.empty()},
+                                        {"--overwrite", overwrite},
+                                        {"--poles-from-spans", poles_from_spans}}) {
+        if (given) {
+            throw JobError{std::string{"--in-place: "} + option +
+                           " makes no sense beside it; leave one of them away"};
+        }
+    }
+}
+
+void NetworkOptions::fill_output(NetworkJob& job) const {
+    job.in_place = in_place;
+    if (in_place) {
+        refuse_beside_in_place();
+        job.out = input.empty() ? poles : input;
+        return;
+    }
     job.out = out;
     job.format = checked_format();
     job.overwrite = overwrite;
+    job.crs = crs;
+    if (crs.empty()) {
+        return;
+    }
+    if (!is_known_crs(crs)) {
+        throw JobError{"--crs " + crs +
+                       ": no coordinate system of this name is known; give one such as EPSG:32610"};
+    }
+    if (job.format == OutputFormat::geojsonl || job.format == OutputFormat::kml) {
+        throw JobError{
+            std::string{"--crs: "} + name_of(job.format) +
+            " is always in longitude and latitude on WGS 84; leave --crs away, or choose "
+            "another --format"};
+    }
 }
 
 void NetworkOptions::fill_inputs(NetworkJob& job) const {

@@ -27,6 +27,8 @@ struct NetworkOptions {
     std::size_t threads = 0;
     bool overwrite = false;
     bool poles_from_spans = false;
+    bool in_place = false;
+    std::string crs;
 
     /// Adds IN and all options. @param layers what IN holds, for the help.
     void add_to(CLI::App& command, const std::string& layers);
@@ -41,9 +43,16 @@ struct NetworkOptions {
     /// The same without where to write and in which format.
     void fill_inputs(NetworkJob& job) const;
     /// `--out`, `--format` and `--overwrite` alone.
-    void add_output_to(CLI::App& command);
+    void add_output_to(CLI::App& command, bool required = true);
     /// Of OUT, by its name or `--format`. @throws JobError
     OutputFormat checked_format() const;
+
+private:
+    void add_place_to(CLI::App& command);
+    void fill_output(NetworkJob& job) const;
+    void refuse_beside_in_place() const;
+
+    std::string command_;
 };
 
 /// `text`, or nothing where it is empty: an option that was not given.

@@ -18,6 +18,9 @@ struct NetworkJob {
     std::filesystem::path out;
     OutputFormat format = OutputFormat::geopackage;
     bool overwrite = false;
+    /// `out` is the input's own dataset, and gets the tool's columns and layers.
+    bool in_place = false;
+    std::string crs;  ///< of what is written; empty = the input's
     NetworkSettings network;
     double plane_metres_per_unit = 1.0;  ///< for layers without a coordinate system
     bool poles_from_spans = false;       ///< there are lines only: poles are made at their ends

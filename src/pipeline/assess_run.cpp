@@ -2,6 +2,7 @@
 
 #include <malloc.h>
 
+#include "src/pipeline/iso_record.hpp"
 #include "src/pipeline/line_network.hpp"
 #include "src/pipeline/output_layers.hpp"
 #include "src/pipeline/pole_writer.hpp"
@@ -43,12 +44,14 @@ public:
         data_.inspections = {};
         note_repaired_texts(out_.poles, InputLayer::poles, &data_.poles.ids, log_);
         out_.poles.complete();
+        note_losses(out_.poles, InputLayer::poles, log_);
         out_.sections.complete();
         const std::size_t threads = job_.threads;
         write_spans(
             inputs_[InputLayer::spans], data_, frame_, threads, {out_.spans, log_}, monitor_);
         note_repaired_texts(out_.spans, InputLayer::spans, nullptr, log_);
         out_.spans.complete();
+        note_losses(out_.spans, InputLayer::spans, log_);
         write_inspections(inputs_[InputLayer::inspections], threads, out_.inspections, monitor_);
         note_repaired_texts(out_.inspections, InputLayer::inspections, nullptr, log_);
         write_defects(inputs_[InputLayer::defects],
@@ -105,6 +108,9 @@ private:
         summary.findings = log_.counts();
         summary.findings_unwritten = log_.unwritten();
         data_ = {};
+        dataset_.describe(iso_record(statements,
+                                     "Condition of wood poles: " + shown_inputs(inputs_),
+                                     job_.today ? job_.today->to_string() : ""));
         monitor_.stage("index and check", -1);
         monitor_.advance(0);
         summary.output = dataset_.finish();

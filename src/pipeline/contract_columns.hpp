@@ -11,4 +11,7 @@ namespace linewood {
 /// own, so that they stand in the output. Others are left as they are.
 void describe_contract_columns(InputLayer layer, std::vector<Field>& fields);
 
+/// The columns a layer of the input may have, in the default units.
+std::vector<Field> contract_fields(InputLayer layer);
+
 }  // namespace linewood

@@ -30,6 +30,13 @@ LayerAddress split_address(const std::string& typed) {
     return {typed.substr(0, colon), typed.substr(colon + 1)};
 }
 
+/// Whether the tool's own columns may be in a layer. Of a dataset that was changed in place the spans are the
+/// owner's still: what the tool made of them is in line_spans.
+bool is_written_by_us(const Source& source, std::string_view layer) {
+    return source.has_layer("run") &&
+           (layer != name_of(InputLayer::spans) || !source.has_layer("line_spans"));
+}
+
 InputLayerRef open_named(const std::string& typed, std::string_view contract_name) {
     const LayerAddress address = split_address(typed);
     InputLayerRef ref{Source::open(address.dataset), address.layer, false};
@@ -39,7 +46,7 @@ InputLayerRef open_named(const std::string& typed, std::string_view contract_nam
                         ? std::string{contract_name}
                         : names.front();
     }
-    ref.written_by_us = ref.source.has_layer("run");
+    ref.written_by_us = is_written_by_us(ref.source, contract_name);
     ref.layer = ref.source.schema(ref.layer).name;  // throws, naming the layers there are
     return ref;
 }
@@ -87,7 +94,7 @@ InputLayers open_inputs(const InputAddresses& addresses, Findings& findings) {
             inputs.layers[i] = open_named(*addresses.layers[i], name);
         } else if (shared && (shared->has_layer(name) || layer == InputLayer::poles)) {
             inputs.layers[i] =
-                InputLayerRef{*shared, shared->schema(name).name, shared->has_layer("run")};
+                InputLayerRef{*shared, shared->schema(name).name, is_written_by_us(*shared, name)};
         } else if (layer == InputLayer::spans && !addresses.wanted[0]) {
             inputs.layers[i] = only_spans(addresses, shared);
         } else if (layer == InputLayer::poles) {

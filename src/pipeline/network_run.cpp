@@ -1,5 +1,8 @@
 #include "src/pipeline/network_run.hpp"
 
+#include <utility>
+
+#include "src/pipeline/iso_record.hpp"
 #include "src/pipeline/line_network.hpp"
 #include "src/pipeline/line_pole_writer.hpp"
 #include "src/pipeline/output_layers.hpp"
@@ -42,6 +45,11 @@ NetworkSummary run_network(const NetworkJob& job, RunMonitor& monitor) {
                 monitor);
     note_repaired_texts(out.poles, InputLayer::poles, &data.poles.ids, log);
     note_repaired_texts(out.spans, InputLayer::spans, nullptr, log);
+    for (const auto& [writer, layer] :
+         {std::pair{&out.poles, InputLayer::poles}, {&out.spans, InputLayer::spans}}) {
+        writer->complete();
+        note_losses(*writer, layer, log);
+    }
     const std::vector<LayerCount> written{{"poles", out.poles.count()},
                                           {"spans", out.spans.count()},
                                           {"findings", out.findings.count()}};
@@ -52,6 +60,7 @@ NetworkSummary run_network(const NetworkJob& job, RunMonitor& monitor) {
     summary.findings = log.counts();
     summary.findings_unwritten = log.unwritten();
     data = {};
+    dataset.describe(iso_record(statements, "Network of wood poles: " + shown_inputs(inputs), ""));
     monitor.stage("index and check", -1);
     monitor.advance(0);
     summary.output = dataset.finish();

@@ -2,6 +2,7 @@
 
 #include <filesystem>
 
+#include "geo/io/data_error.hpp"
 #include "geo/io/short_names.hpp"
 #include "src/job/job_error.hpp"
 #include "src/job/place_clash.hpp"
@@ -32,8 +33,11 @@ LayerPlan by_pole(LayerPlan plan, OutputFormat format) {
 
 class Layout {
 public:
-    Layout(OutputDataset& dataset, const InputLayers& inputs, Findings& findings)
-        : dataset_{dataset}, inputs_{inputs}, findings_{findings} {}
+    Layout(OutputDataset& dataset,
+           const NetworkJob& job,
+           const InputLayers& inputs,
+           Findings& findings)
+        : dataset_{dataset}, job_{job}, inputs_{inputs}, findings_{findings} {}
 
     /// A layer of the input with the tool's columns behind its own.
     LayerWriter& carried(InputLayer layer, std::vector<Field> added, LayerPlan plan) {
@@ -47,12 +51,19 @@ public:
             plan.crs_wkt = plan.source.crs_wkt.empty() ? plan.crs_wkt : plan.source.crs_wkt;
             plan.keep_fids = ref->source.driver() == "GPKG";
             plan.carried = columns(*ref, layer, added);
+            if (job_.in_place) {
+                stay_in_place(layer, *ref, plan);
+            }
+        } else if (job_.in_place) {
+            plan.untouched = true;
         } else if (layer == InputLayer::inspections) {
             added = {Field{.name = "pole_id"}};
         } else if (layer == InputLayer::poles) {
             added.insert(added.begin(), pole_id_field());
         }
         plan.added = std::move(added);
+        plan.indexed = ids_of(plan);
+        relate(plan);
         return dataset_.add_layer(plan);
     }
 
@@ -61,6 +72,8 @@ public:
         plan.expected_rows = name == "sections" ? pole_layer().feature_count : -1;
         plan.name = std::move(name);
         plan.added = std::move(fields);
+        plan.indexed = ids_of(plan);
+        relate(plan);
         return dataset_.add_layer(plan);
     }
 
@@ -88,6 +101,63 @@ private:
     const LayerSchema& pole_layer() const {
         const auto& poles = inputs_[InputLayer::poles];
         return poles ? poles->schema() : inputs_[InputLayer::spans]->schema();
+    }
+
+    /// In a dataset changed in place: poles and defects get columns, the spans stay as they are and the pieces
+    /// from pole to pole are a layer of their own.
+    static void stay_in_place(InputLayer layer, const InputLayerRef& ref, LayerPlan& plan) {
+        switch (layer) {
+            case InputLayer::poles:
+            case InputLayer::defects:
+                plan.in_place = true;
+                plan.name = ref.layer;
+                plan.geometry = {};
+                break;
+            case InputLayer::spans:
+                plan.name = "line_spans";
+                break;
+            case InputLayer::inspections:
+                plan.untouched = true;
+                break;
+        }
+    }
+
+    /// The column that names the pole of a row, under the name it has in the output; empty where there is none.
+    static std::string id_column(const LayerPlan& plan) {
+        const auto is_id = [](const std::string& name) {
+            return name.size() == kPoleId.size() && same_name(name, kPoleId);
+        };
+        for (const CarriedColumn& carried : plan.carried) {
+            if (is_id(carried.name)) {
+                return carried.name;
+            }
+        }
+        for (const Field& field : plan.added) {
+            if (is_id(field.name)) {
+                return field.name;
+            }
+        }
+        return {};
+    }
+
+    /// Of what is on the map and related: an index of the inspections would cost as much as the two of poles and
+    /// sections together.
+    static std::vector<std::string> ids_of(const LayerPlan& plan) {
+        const std::string id =
+            plan.geometry.kind == GeometryKind::none && !plan.in_place ? "" : id_column(plan);
+        return id.empty() ? std::vector<std::string>{} : std::vector{id};
+    }
+
+    /// Poles are known first; sections and defects belong to them.
+    void relate(const LayerPlan& plan) {
+        const std::string id = id_column(plan);
+        if (pole_table_.empty()) {
+            pole_table_ = plan.name;
+            pole_id_ = id;
+        } else if (!pole_id_.empty() && !id.empty() && !plan.untouched &&
+                   (plan.geometry.kind != GeometryKind::none || plan.in_place)) {
+            dataset_.relate({pole_table_, pole_id_, plan.name, id});
+        }
     }
 
     /// The input's own kind; a defects layer takes points as well.
@@ -118,7 +188,11 @@ private:
                 }
             }
         }
-        ColumnPlan plan = plan_columns(ref.schema().fields, names, {"fid", "geom"}, drop);
+        // Where nothing moves, only the added columns can meet another's name.
+        const std::vector<std::string> reserved = job_.in_place && layer != InputLayer::spans
+                                                      ? std::vector<std::string>{}
+                                                      : std::vector<std::string>{"fid", "geom"};
+        ColumnPlan plan = plan_columns(ref.schema().fields, names, reserved, drop);
         for (const std::string& note : plan.notes) {
             Finding f = make_finding(finding::kOutputChanged, layer, -1, "", "");
             f.message = note;
@@ -127,10 +201,52 @@ private:
         return std::move(plan.carried);
     }
 
+    static constexpr std::string_view kPoleId = "pole_id";
+
     OutputDataset& dataset_;
+    const NetworkJob& job_;
     const InputLayers& inputs_;
     Findings& findings_;
+    std::string pole_table_;
+    std::string pole_id_;
 };
+
+/// Layers of an earlier run in place.
+const std::vector<std::string> kInPlaceLayers{"line_spans", "sections", "findings", "run"};
+
+/// All there are, in a dataset of their own.
+const std::vector<std::string> kLayers{
+    "poles", "spans", "inspections", "defects", "sections", "findings", "run"};
+
+/// The dataset of the poles, changed in place. @throws JobError where it cannot be.
+OutputDataset change_in_place(const InputLayers& inputs) {
+    const auto& poles = inputs[InputLayer::poles];
+    if (!poles) {
+        throw JobError{"--in-place: there is no layer of poles to put columns into; use --out"};
+    }
+    const Source& source = poles->source;
+    const bool database = source.driver() == "PostgreSQL";
+    if (!database && source.driver() != "GPKG") {
+        throw JobError{
+            "--in-place: only a GeoPackage or a PostgreSQL database can be changed in "
+            "place, and " +
+            shown_dataset(source.dataset()) + " is neither; use --out"};
+    }
+    const auto& defects = inputs[InputLayer::defects];
+    if (defects && defects->source.dataset() != source.dataset()) {
+        throw JobError{
+            "--in-place: the defects are in another dataset than the poles, which would "
+            "be changed too; use --out"};
+    }
+    OutputOptions options;
+    options.in_place = true;
+    if (source.has_layer("run")) {
+        options.own_layers = kInPlaceLayers;
+    }
+    return OutputDataset::create(source.dataset(),
+                                 database ? OutputFormat::postgis : OutputFormat::geopackage,
+                                 std::move(options));
+}
 
 }  // namespace
 
@@ -138,6 +254,12 @@ void refuse_place_of_input(const NetworkJob& job, const InputLayers& inputs) {
     for (const auto& layer : inputs.layers) {
         if (!layer) {
             continue;
+        }
+        if (job.format == OutputFormat::postgis && layer->source.dataset() == job.out.string() &&
+            job.overwrite) {
+            throw JobError{
+                "--out is the database of the input, whose tables are never replaced; name another "
+                "schema with active_schema=NAME, or use --in-place"};
         }
         for (const std::filesystem::path& file : layer->source.files()) {
             if (replaces(job.out, file)) {
@@ -150,15 +272,24 @@ void refuse_place_of_input(const NetworkJob& job, const InputLayers& inputs) {
 }
 
 OutputDataset create_output(const NetworkJob& job, const InputLayers& inputs) {
+    if (job.in_place) {
+        return change_in_place(inputs);
+    }
     refuse_place_of_input(job, inputs);
-    return OutputDataset::create(job.out, job.format, OutputOptions{.overwrite = job.overwrite});
+    OutputOptions options;
+    options.overwrite = job.overwrite;
+    options.crs = job.crs;
+    if (job.format == OutputFormat::postgis) {
+        options.own_layers = kLayers;
+    }
+    return OutputDataset::create(job.out, job.format, std::move(options));
 }
 
 OutputLayers lay_out(OutputDataset& dataset,
                      const AssessJob& job,
                      const InputLayers& inputs,
                      Findings& findings) {
-    Layout layout{dataset, inputs, findings};
+    Layout layout{dataset, job, inputs, findings};
     const std::string crs = layout.pole_crs();
     const UnitSystem units = job.units;
     // One after the other: the order of the layers in the file.
@@ -186,7 +317,7 @@ NetworkLayers lay_out_network(OutputDataset& dataset,
                               const NetworkJob& job,
                               const InputLayers& inputs,
                               Findings& findings) {
-    Layout layout{dataset, inputs, findings};
+    Layout layout{dataset, job, inputs, findings};
     LayerWriter& poles =
         layout.carried(InputLayer::poles,
                        line_fields(),

@@ -1,5 +1,6 @@
 #include "src/pipeline/repaired_texts.hpp"
 
+#include "geo/io/output_dataset.hpp"
 #include "src/pipeline/input_findings.hpp"
 
 namespace linewood {
@@ -36,6 +37,14 @@ void note_repaired_texts(const LayerWriter& written,
                         " are listed";
             log.write(f);
         }
+    }
+}
+
+void note_losses(const LayerWriter& written, InputLayer layer, FindingLog& log) {
+    for (const OutputNote& loss : written.losses()) {
+        Finding f = make_finding(finding::kOutputChanged, layer, -1, loss.field, "");
+        f.message = loss.message;
+        log.write(f);
     }
 }
 

@@ -15,4 +15,8 @@ void note_repaired_texts(const LayerWriter& written,
                          const PoleIndex* ids,
                          FindingLog& log);
 
+/// A finding for each column of which the output's format could not hold all values as they were, and one where
+/// names had to be shortened.
+void note_losses(const LayerWriter& written, InputLayer layer, FindingLog& log);
+
 }  // namespace linewood

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "geo/io/data_error.hpp"
 #include "src/job/cautions.hpp"
 #include "src/report/figures.hpp"
 #include "src/report/log.hpp"
@@ -37,7 +38,7 @@ std::string summary_text(const AssessJob& job, const AssessSummary& summary) {
     out += fmt::format(
         "written: {} (poles: verdict and reasons; sections: every figure; findings: what to "
         "mend)\n",
-        job.out.string());
+        shown_dataset(job.out.string()));
     for (const std::string_view caution : kCautions) {
         out += fmt::format("caution: {}\n", caution);
     }
@@ -58,7 +59,7 @@ std::string summary_json_fields(const AssessJob& job, const AssessSummary& summa
     }
     return fmt::format(
         R"("output":{},"poles":{},"verdicts":{{{}}},"findings":{{{}}},"findings_not_written":{},"notes":[{}],"rows":{{{}}})",
-        json_string(job.out.string()),
+        json_string(shown_dataset(job.out.string())),
         total_poles(summary),
         verdicts,
         findings_json(summary.findings),

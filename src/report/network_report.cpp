@@ -4,6 +4,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "geo/io/data_error.hpp"
 #include "src/pipeline/pole_rows.hpp"
 #include "src/report/figures.hpp"
 #include "src/report/log.hpp"
@@ -168,7 +169,7 @@ std::string network_summary_text(const NetworkJob& job, const NetworkSummary& su
     out += notes_text(summary.output.notes);
     out += fmt::format(
         "written: {} (poles: the line at each; spans: pole to pole; findings: what to mend)\n",
-        job.out.string());
+        shown_dataset(job.out.string()));
     return out;
 }
 
@@ -179,7 +180,7 @@ std::string network_summary_json(const NetworkJob& job, const NetworkSummary& su
     }
     return fmt::format(
         R"("output":{},"poles":{},"findings":{{{}}},"findings_not_written":{},"notes":[{}],"rows":{{{}}})",
-        json_string(job.out.string()),
+        json_string(shown_dataset(job.out.string())),
         summary.figures.poles,
         findings_json(summary.findings),
         summary.findings_unwritten,

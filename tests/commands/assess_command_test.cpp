@@ -180,7 +180,7 @@ TEST(AssessCommand, CalledWronglyIsExitCodeTwoAndSaysWhatToType) {
         {{"assess", in, "--out", f.path("folder"), "--format", "dxf"}, {"dxf", "flatgeobuf"}},
         {{"assess", in, "--out", f.path("folder"), "--format", "geopackage"}, {".gpkg"}},
         {{"assess", in, "--out", out, "--format", "geojson"}, {"is a GeoPackage"}},
-        {{"assess", in, "--out", "PG:dbname=x"}, {"databases"}},
+        {{"assess", in, "--out", "PG:dbname=x", "--format", "csv"}, {"is a database"}},
         {{"assess", in, "--out", out, "--criteria", f.path("none.json")}, {"none.json"}},
         {{"assess", in, "--out", out, "--criteria", f.path("")}, {"is a folder"}},
         {{"assess", in, "--out", out, "--wood-tables", f.path("none.json")}, {"none.json"}},
