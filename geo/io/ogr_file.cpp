@@ -92,7 +92,9 @@ OGRLayer& OgrLayerFile::create_layer(GDALDataset& dataset,
         const auto field = ogr_field(column, format_);
         const int before = layer->GetLayerDefn()->GetFieldCount();
         if (layer->CreateField(field.get(), FALSE) != OGRERR_NONE || errors.failed() ||
-            layer->GetLayerDefn()->GetFieldCount() != before + 1) {
+            layer->GetLayerDefn()->GetFieldCount() != before + 1 ||
+            // Values are set as the type they are to have.
+            layer->GetLayerDefn()->GetFieldDefn(before)->GetType() != field->GetType()) {
             throw_gdal_error(
                 shown_, plan.name, "creating the column '" + column.full_name + "'", errors);
         }

@@ -12,13 +12,11 @@ namespace fs = std::filesystem;
 struct FormatHabits {
     OutputFormat format;
     const char* extension;
-    bool degrees;         ///< places are longitude and latitude on WGS 84
-    bool holds_geometry;  ///< a row without one is none of its rows otherwise
 };
 
-constexpr FormatHabits kLines{OutputFormat::geojsonl, ".geojsonl", true, true};
-constexpr FormatHabits kGml{OutputFormat::gml, ".gml", false, true};
-constexpr FormatHabits kKml{OutputFormat::kml, ".kml", true, true};
+constexpr FormatHabits kLines{OutputFormat::geojsonl, ".geojsonl"};
+constexpr FormatHabits kGml{OutputFormat::gml, ".gml"};
+constexpr FormatHabits kKml{OutputFormat::kml, ".kml"};
 
 CPLStringList dataset_options(OutputFormat format) {
     CPLStringList options;
@@ -29,11 +27,11 @@ CPLStringList dataset_options(OutputFormat format) {
     return options;
 }
 
-CPLStringList layer_options(OutputFormat format, bool standard) {
+CPLStringList layer_options(OutputFormat format) {
     CPLStringList options;
     if (format == OutputFormat::geojsonl) {
         options.SetNameValue("RS", "NO");
-        options.SetNameValue("COORDINATE_PRECISION", standard ? "7" : "9");
+        options.SetNameValue("COORDINATE_PRECISION", "7");
     }
     return options;
 }
@@ -51,12 +49,8 @@ public:
           shown_{std::move(shown)},
           columns_{out_columns(plan_, habits.format)} {
         dataset_ = create_dataset(path_, habits_.format, dataset_options(habits_.format), shown_);
-        file_.emplace(*dataset_,
-                      plan_,
-                      columns_,
-                      habits_.format,
-                      layer_options(habits_.format, true),
-                      shown_);
+        file_.emplace(
+            *dataset_, plan_, columns_, habits_.format, layer_options(habits_.format), shown_);
     }
 
     void close() override {

@@ -1,11 +1,13 @@
 #include "geo/io/pg_file.h"
 
+#include <utility>
+
 #include "geo/io/sqlite_file.h"
 
 namespace linewood {
 
-PgFile::PgFile(const std::string& connection, const OutputOptions& options)
-    : shown_{shown_dataset(connection)}, options_{options} {
+PgFile::PgFile(const std::string& connection, OutputOptions options)
+    : shown_{shown_dataset(connection)}, options_{std::move(options)} {
     start_gdal();
     ErrorCollector errors;
     dataset_.reset(GDALDataset::Open(connection.c_str(),

@@ -13,7 +13,7 @@ namespace linewood {
 class PgFile {
 public:
     /// Connects and begins the transaction. @throws DataError without the password in it
-    PgFile(const std::string& connection, const OutputOptions& options);
+    PgFile(const std::string& connection, OutputOptions options);
     ~PgFile() { drop(); }
     PgFile(const PgFile&) = delete;
     PgFile& operator=(const PgFile&) = delete;

@@ -54,9 +54,10 @@ void write_all(int to, const char* bytes, std::size_t size, const std::filesyste
 
 }  // namespace
 
-SourceLock::SourceLock(const std::filesystem::path& file) : file_{file} {
-    // NOLINTNEXTLINE(cppcoreguidelines-pro-type-vararg)
-    handle_ = ::open(file.c_str(), O_RDWR | O_CLOEXEC);
+SourceLock::SourceLock(const std::filesystem::path& file)
+    : file_{file},
+      // NOLINTNEXTLINE(cppcoreguidelines-pro-type-vararg)
+      handle_{::open(file.c_str(), O_RDWR | O_CLOEXEC)} {
     if (handle_ < 0) {
         fail(file, "it cannot be opened to be changed; check its permissions");
     }

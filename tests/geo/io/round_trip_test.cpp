@@ -146,6 +146,20 @@ TEST(RoundTrip, Csv) {
     EXPECT_THAT(testing::content_of(dir / "out" / "poles.csv"), ::testing::HasSubstr(",'=1+1,"));
 }
 
+/// Read only; its texts cannot be told from null where they are empty, and its numbers have 53 bits.
+TEST(RoundTrip, FileGeodatabaseIsRead) {
+    const TempDir dir;
+    source_of(dir);
+    int status = 0;
+    const std::string said =
+        testing::run("ogr2ogr -f OpenFileGDB -nln poles " + (dir / "in.gdb").string() + " " +
+                         (dir / "in.gpkg").string(),
+                     &status);
+    ASSERT_EQ(status, 0) << said;
+    EXPECT_THAT(cells_of(Source::open((dir / "in.gdb").string()), {"pole_id", "name", "n", "r"}),
+                ElementsAre("007;Sjöström ± 木;-5;0.1", "A,\"b\"\nc;<&>;null;null"));
+}
+
 // ---- The coordinate system asked for ----
 
 TEST(CrsOption, PlacesAreBroughtOver) {
