@@ -261,7 +261,7 @@ std::vector<OutputNote> LayerSink::losses() const {
         notes.push_back({plan_.name,
                          "",
                          std::to_string(shortened) +
-                             " column names are shortened to the ten bytes a Shapefile can hold; "
+                             " column names are not what this format can hold and were changed; "
                              "fields.csv has both"});
     }
     add_loss_notes(plan_.name, columns_so_far, notes);

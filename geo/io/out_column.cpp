@@ -84,6 +84,25 @@ bool fits_integer(const RawValue& value, bool wide) {
            (number >= std::numeric_limits<int>::min() && number <= std::numeric_limits<int>::max());
 }
 
+/// Names that XML elements can have: other characters become `_`; equal ones are numbered.
+std::vector<std::string> element_names(const std::vector<std::string>& names) {
+    std::vector<std::string> out;
+    for (const std::string& full : names) {
+        std::string name;
+        for (const char c : full) {
+            const bool letter = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '_';
+            const bool later = (c >= '0' && c <= '9') || c == '-' || c == '.';
+            name += letter || (later && !name.empty()) ? c : '_';
+        }
+        std::string free = name.empty() ? "field" : name;
+        for (int n = 2; std::find(out.begin(), out.end(), free) != out.end(); ++n) {
+            free = name + "_" + std::to_string(n);
+        }
+        out.push_back(std::move(free));
+    }
+    return out;
+}
+
 bool is_day(const RawValue& value) {
     return value.type == FieldType::date || value.type == FieldType::datetime;
 }
@@ -175,13 +194,14 @@ std::vector<OutColumn> out_columns(const LayerPlan& plan, OutputFormat format) {
     for (OutColumn& column : columns) {
         column.repaired_texts = plan.repaired;
     }
-    if (format == OutputFormat::shapefile) {
+    if (is_one_of(format, {OutputFormat::shapefile, OutputFormat::gml})) {
         std::vector<std::string> full;
         full.reserve(columns.size());
         for (const OutColumn& column : columns) {
             full.push_back(column.full_name);
         }
-        const std::vector<std::string> names = short_names(full);
+        const std::vector<std::string> names =
+            format == OutputFormat::gml ? element_names(full) : short_names(full);
         for (std::size_t i = 0; i < columns.size(); ++i) {
             columns[i].field.name = names[i];
         }

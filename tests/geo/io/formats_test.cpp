@@ -63,7 +63,8 @@ TEST(FlatGeobuf, PutsRowsWithoutGeometryIntoATableBeside) {
     const TempDir dir;
     const Source source = of_shapes(dir, {"POINT (1 2)", "", "POINT EMPTY", "POINT (3 4)"});
     const OutputSummary summary = copy_dataset(source, dir / "out", OutputFormat::flatgeobuf);
-    EXPECT_THAT(dir.names("out"), ElementsAre("fields.csv", "poles.fgb", "poles_nogeom.csv"));
+    EXPECT_THAT(dir.names("out"),
+                ElementsAre("fields.csv", "fields.json", "poles.fgb", "poles_nogeom.csv"));
     EXPECT_EQ(ogr_lines(dir / "out/poles.fgb").size(), 2U);
     EXPECT_EQ(content_of(dir / "out/poles_nogeom.csv"), "id\r\n\"\"\r\nPOINT EMPTY\r\n");
     EXPECT_EQ(summary.layers[0].rows, 4);
@@ -77,7 +78,7 @@ TEST(FlatGeobuf, BecomesMixedWhereAnotherGeometryComes) {
     const Source source = of_shapes(
         dir, {"POINT (1 2)", "POLYGON ((0 0,1 0,1 1,0 0))", "POINT (3 4)", "LINESTRING (0 0,1 1)"});
     copy_dataset(source, dir / "out", OutputFormat::flatgeobuf);
-    EXPECT_THAT(dir.names("out"), ElementsAre("fields.csv", "poles.fgb"));
+    EXPECT_THAT(dir.names("out"), ElementsAre("fields.csv", "fields.json", "poles.fgb"));
     EXPECT_THAT(ogr_lines(dir / "out/poles.fgb"),
                 UnorderedElementsAre("id=POINT (1 2);POINT (1 2)",
                                      "id=POLYGON ((0 0,1 0,1 1,0 0));POLYGON ((0 0,1 0,1 1,0 0))",
@@ -163,7 +164,7 @@ TEST(GeoJson, IsRfc7946WithExplicitNulls) {
     EXPECT_NEAR(first["geometry"]["coordinates"][1].get<double>(), 45.15, 0.01);
     EXPECT_THAT(content_of(dir / "out/poles.geojson"), HasSubstr("[ -123.0, 45.1"));
     EXPECT_TRUE(json["features"][1]["geometry"].is_null());
-    EXPECT_THAT(dir.names("out"), ElementsAre("fields.csv", "poles.geojson"));
+    EXPECT_THAT(dir.names("out"), ElementsAre("fields.csv", "fields.json", "poles.geojson"));
 }
 
 TEST(GeoJson, HoldsAllTypesAsJsonHasThem) {
@@ -222,9 +223,14 @@ TEST(Shapefile, HasShortNamesAListOfThemAndItsEncoding) {
             {"remaining_pct", FieldType::real, 0, false, false, "%", "Remaining strength"},
             {"climb_safe", FieldType::boolean}};
     });
-    EXPECT_THAT(
-        dir.names("out"),
-        ElementsAre("fields.csv", "poles.cpg", "poles.dbf", "poles.prj", "poles.shp", "poles.shx"));
+    EXPECT_THAT(dir.names("out"),
+                ElementsAre("fields.csv",
+                            "fields.json",
+                            "poles.cpg",
+                            "poles.dbf",
+                            "poles.prj",
+                            "poles.shp",
+                            "poles.shx"));
     EXPECT_THAT(content_of(dir / "out/poles.cpg"), HasSubstr("UTF-8"));
     EXPECT_THAT(ogr_lines(dir / "out/poles.shp"),
                 ElementsAre("id=POINT (1 2);remain_pct=null;climb_safe=null;POINT (1 2)",

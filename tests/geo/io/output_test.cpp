@@ -405,7 +405,7 @@ TEST(Tables, GoToACsvInFolderFormats) {
              {"girth", FieldType::real, 0, false, false, "in", "Girth at the groundline"}}));
         writer.append(std::vector<Cell>{std::string{"007"}, 35.5}, std::nullopt);
         out.finish();
-        EXPECT_THAT(dir.names(name), ElementsAre("fields.csv", "inspections.csv"));
+        EXPECT_THAT(dir.names(name), ElementsAre("fields.csv", "fields.json", "inspections.csv"));
         EXPECT_EQ(testing::content_of(dir.path() / name / "inspections.csv"),
                   "pole_id,girth\r\n007,35.5\r\n");
         EXPECT_THAT(

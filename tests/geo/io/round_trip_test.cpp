@@ -152,8 +152,8 @@ TEST(RoundTrip, FileGeodatabaseIsRead) {
     source_of(dir);
     int status = 0;
     const std::string said =
-        testing::run("ogr2ogr -f OpenFileGDB -nln poles " + (dir / "in.gdb").string() + " " +
-                         (dir / "in.gpkg").string(),
+        testing::run("ogr2ogr -unsetFid -f OpenFileGDB -nln poles " + (dir / "in.gdb").string() +
+                         " " + (dir / "in.gpkg").string(),
                      &status);
     ASSERT_EQ(status, 0) << said;
     EXPECT_THAT(cells_of(Source::open((dir / "in.gdb").string()), {"pole_id", "name", "n", "r"}),
