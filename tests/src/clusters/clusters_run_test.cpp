@@ -9,6 +9,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "geo/io/feature_reader.hpp"
+#include "geo/shape/outline.hpp"
 #include "src/job/job_error.hpp"
 #include "tests/src/clusters/assessed_network.hpp"
 
@@ -334,6 +336,21 @@ TEST(ClustersRun, CutsClustersSoThatTheyDoNotOverlap) {
     const auto found = search.significant("straight");
     ASSERT_GE(found.size(), 2U);
     EXPECT_EQ(found.front().at("cluster"), "S1");
+    std::vector<Polygons> areas;
+    FeatureReader reader{Source::open(search.out().string()), "clusters"};
+    FeatureBatch batch;
+    while (reader.next(batch)) {
+        for (std::size_t row = 0; row < batch.size(); ++row) {
+            if (batch.text(row, 1) == "straight") {
+                areas.push_back(*batch.area(row).value);
+            }
+        }
+    }
+    for (std::size_t i = 0; i < areas.size(); ++i) {
+        for (std::size_t k = 0; k < i; ++k) {
+            EXPECT_NEAR(area_of(cut_away(areas[i], {areas[k]})), area_of(areas[i]), 0.1) << i << k;
+        }
+    }
 }
 
 TEST(ClustersRun, ThePageEscapesEveryTextAndRunsNoScript) {
