@@ -1,11 +1,13 @@
 #include "src/command/assess_command.hpp"
 #include "src/command/clusters_command.hpp"
 #include "src/command/command.hpp"
+#include "src/command/corridors_command.hpp"
 #include "src/command/criteria_command.hpp"
 #include "src/command/fields_command.hpp"
 #include "src/command/finding_command.hpp"
 #include "src/command/limits_command.hpp"
 #include "src/command/network_command.hpp"
+#include "src/command/projects_command.hpp"
 #include "src/command/section_command.hpp"
 #include "src/command/worksheet_command.hpp"
 
@@ -18,6 +20,8 @@ std::vector<std::unique_ptr<Command>> all_commands() {
     commands.push_back(std::make_unique<SectionCommand>());
     commands.push_back(std::make_unique<WorksheetCommand>());
     commands.push_back(std::make_unique<ClustersCommand>());
+    commands.push_back(std::make_unique<CorridorsCommand>());
+    commands.push_back(std::make_unique<ProjectsCommand>());
     commands.push_back(std::make_unique<CriteriaCommand>());
     commands.push_back(std::make_unique<LimitsCommand>());
     commands.push_back(std::make_unique<FindingCommand>());

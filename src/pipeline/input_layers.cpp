@@ -5,6 +5,7 @@
 #include "geo/io/data_error.hpp"
 #include "src/job/job_error.hpp"
 #include "src/pipeline/input_findings.hpp"
+#include "src/pipeline/open_layer.hpp"
 #include "src/pipeline/row_decoder.hpp"
 
 namespace linewood {
@@ -37,20 +38,6 @@ bool is_written_by_us(const Source& source, std::string_view layer) {
            (layer != name_of(InputLayer::spans) || !source.has_layer("line_spans"));
 }
 
-InputLayerRef open_named(const std::string& typed, std::string_view contract_name) {
-    const LayerAddress address = split_address(typed);
-    InputLayerRef ref{Source::open(address.dataset), address.layer, false};
-    const auto& names = ref.source.layer_names();
-    if (ref.layer.empty()) {
-        ref.layer = ref.source.has_layer(contract_name) || names.size() != 1
-                        ? std::string{contract_name}
-                        : names.front();
-    }
-    ref.written_by_us = is_written_by_us(ref.source, contract_name);
-    ref.layer = ref.source.schema(ref.layer).name;  // throws, naming the layers there are
-    return ref;
-}
-
 /// Where poles are to be made there must be none.
 void refuse_unwanted_poles(InputLayer layer,
                            const InputAddresses& addresses,
@@ -72,10 +59,23 @@ InputLayerRef only_spans(const InputAddresses& addresses, const std::optional<So
             "--poles-from-spans: no spans: name a dataset, or a layer with --spans "
             "DATASET[:LAYER]"};
     }
-    return open_named(*addresses.dataset, name_of(InputLayer::spans));
+    return open_layer(*addresses.dataset, name_of(InputLayer::spans));
 }
 
 }  // namespace
+
+InputLayerRef open_layer(const std::string& typed, std::string_view usual_name) {
+    const LayerAddress address = split_address(typed);
+    InputLayerRef ref{Source::open(address.dataset), address.layer, false};
+    const auto& names = ref.source.layer_names();
+    if (ref.layer.empty()) {
+        ref.layer = ref.source.has_layer(usual_name) || names.size() != 1 ? std::string{usual_name}
+                                                                          : names.front();
+    }
+    ref.written_by_us = is_written_by_us(ref.source, usual_name);
+    ref.layer = ref.source.schema(ref.layer).name;  // throws, naming the layers there are
+    return ref;
+}
 
 InputLayers open_inputs(const InputAddresses& addresses, Findings& findings) {
     InputLayers inputs;
@@ -91,7 +91,7 @@ InputLayers open_inputs(const InputAddresses& addresses, Findings& findings) {
         }
         const std::string_view name = name_of(layer);
         if (addresses.layers[i]) {
-            inputs.layers[i] = open_named(*addresses.layers[i], name);
+            inputs.layers[i] = open_layer(*addresses.layers[i], name);
         } else if (shared && (shared->has_layer(name) || layer == InputLayer::poles)) {
             inputs.layers[i] =
                 InputLayerRef{*shared, shared->schema(name).name, is_written_by_us(*shared, name)};

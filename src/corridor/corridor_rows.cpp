@@ -1,0 +1,162 @@
+#include "src/corridor/corridor_rows.hpp"
+
+#include <cmath>
+#include <string>
+#include <utility>
+
+#include "src/job/unit_system.hpp"
+#include "src/pipeline/pole_rows.hpp"
+
+namespace linewood {
+namespace {
+
+Field column(FieldType type, std::string name, std::string unit, std::string meaning) {
+    Field f;
+    f.name = std::move(name);
+    f.type = type;
+    f.unit = std::move(unit);
+    f.meaning = std::move(meaning);
+    return f;
+}
+Field text(std::string name, std::string meaning) {
+    return column(FieldType::text, std::move(name), "", std::move(meaning));
+}
+Field count(std::string name, std::string meaning) {
+    return column(FieldType::integer, std::move(name), "", std::move(meaning));
+}
+Field percent(std::string name, std::string meaning) {
+    return column(FieldType::real, std::move(name), "%", std::move(meaning));
+}
+Field real(std::string name, std::string unit, std::string meaning) {
+    return column(FieldType::real, std::move(name), std::move(unit), std::move(meaning));
+}
+
+Cell percent_cell(bool known, double share) {
+    return known ? Cell{rounded(share * 100.0)} : Cell{};
+}
+Cell rate_cell(bool known, double v) { return known ? Cell{rounded(v)} : Cell{}; }
+
+}  // namespace
+
+std::vector<Field> corridor_fields(bool of_runs) {
+    std::vector<Field> fields{
+        text("corridor_id", "the corridor"),
+        count("rank", "1 = worst, by the lower limit of rejects per km"),
+        count("poles", "each pole is in one corridor"),
+        count("inspected", "poles with an inspection"),
+        percent("inspected_pct", "share of the poles"),
+        count("n_replace", "poles of this verdict"),
+        count("n_stub", "poles of this verdict"),
+        count("n_unassessed", "poles of this verdict"),
+        count("n_treat", "poles of this verdict"),
+        count("n_serviceable", "poles of this verdict"),
+        count("n_now", "poles of urgency now"),
+        percent("strength_min", "least remaining strength"),
+        percent("strength_p05", "that 5 % of the poles with a figure do not pass"),
+        percent("strength_p25", "that 25 % do not pass"),
+        percent("strength_p50", "that 50 % do not pass"),
+        real("km", "km", "of the line in the corridor"),
+        percent("reject_pct", "replace and stub, of the assessed poles"),
+        percent("reject_pct_low", "95 % limit (Wilson)"),
+        percent("reject_pct_high", "95 % limit (Wilson)"),
+        real("rejects_per_km", "1/km", "of the kilometres whose poles were assessed"),
+        real("rejects_per_km_low", "1/km", "95 % limit (exact Poisson)"),
+        real("rejects_per_km_high", "1/km", "95 % limit (exact Poisson)"),
+        text("worst_pole", "by urgency, verdict, strength"),
+    };
+    if (of_runs) {
+        fields.push_back(text("circuits", "of its runs, + between; null = none recorded"));
+        fields.push_back(count("runs", "it is made of"));
+    }
+    return fields;
+}
+
+std::vector<Cell> corridor_cells(const LineModel& line,
+                                 const CorridorSet& set,
+                                 const CorridorCondition& c,
+                                 std::uint32_t corridor) {
+    const bool share = c.reject_share.has_value();
+    const bool rate = c.rejects_per_km.has_value();
+    std::vector<Cell> cells{
+        text_cell(set.ids[corridor]),
+        std::int64_t{c.rank},
+        c.poles,
+        c.inspected,
+        percent_cell(
+            c.poles > 0,
+            c.poles > 0 ? static_cast<double>(c.inspected) / static_cast<double>(c.poles) : 0.0),
+        c.count(Verdict::replace),
+        c.count(Verdict::stub),
+        c.count(Verdict::unassessed),
+        c.count(Verdict::treat),
+        c.count(Verdict::serviceable),
+        c.now};
+    for (std::size_t q = 0; q < CorridorCondition::kShares.size(); ++q) {
+        // Kept in single precision: four decimals are what it holds.
+        cells.push_back(
+            c.strength_pct ? Cell{std::round(static_cast<double>((*c.strength_pct)[q]) * 1e4) / 1e4}
+                           : Cell{});
+    }
+    cells.emplace_back(rounded(c.km));
+    cells.push_back(percent_cell(share, c.reject_share.value_or(0.0)));
+    cells.push_back(percent_cell(share, c.reject_share_limits.lower));
+    cells.push_back(percent_cell(share, c.reject_share_limits.upper));
+    cells.push_back(rate_cell(rate, c.rejects_per_km.value_or(0.0)));
+    cells.push_back(rate_cell(rate, c.rejects_per_km_limits.lower));
+    cells.push_back(rate_cell(rate, c.rejects_per_km_limits.upper));
+    cells.push_back(c.worst_pole ? text_cell(line.pole_id(*c.worst_pole)) : Cell{});
+    if (!set.groups.empty()) {
+        const RunGroup& group = set.groups[corridor];
+        cells.push_back(text_cell(line.circuits_of(group.runs.front())));
+        cells.emplace_back(static_cast<std::int64_t>(group.runs.size()));
+    }
+    return cells;
+}
+
+std::vector<Field> stretch_fields() {
+    return {
+        text("run_id", "the run it is on"),
+        real("from_m", "m", "station of its first pole"),
+        real("to_m", "m", "station of its last pole"),
+        text("first_pole", "it begins with"),
+        text("last_pole", "it ends with"),
+        count("assessed", "poles with a verdict"),
+        count("rejects", "replace and stub"),
+        percent("reject_pct", "of the assessed; picked because it is high"),
+        percent("reject_pct_low", "95 % limit (Wilson)"),
+        percent("reject_pct_high", "95 % limit (Wilson)"),
+        real("score", "", "log-likelihood ratio"),
+        real("p", "", "how often chance has a stretch as bad somewhere (999 relabellings)"),
+    };
+}
+
+std::vector<Cell> stretch_cells(const LineModel& line, const BadStretch& s) {
+    return {text_cell(line.run_id(s.run)),
+            s.from_m,
+            s.to_m,
+            text_cell(line.pole_id(s.first_pole)),
+            text_cell(line.pole_id(s.last_pole)),
+            s.assessed,
+            s.rejects,
+            percent_cell(s.assessed > 0,
+                         static_cast<double>(s.rejects) / static_cast<double>(s.assessed)),
+            percent_cell(true, s.reject_share_limits.lower),
+            percent_cell(true, s.reject_share_limits.upper),
+            static_cast<double>(s.score) / 1000.0,
+            s.p};
+}
+
+std::vector<PoleCondition> pole_conditions(const LineModel& line) {
+    const AssessedPoles& poles = line.data().poles;
+    std::vector<PoleCondition> conditions(poles.size());
+    for (std::uint32_t pole = 0; pole < poles.size(); ++pole) {
+        PoleCondition& c = conditions[pole];
+        c.verdict = poles.verdicts[pole];
+        c.urgency = poles.urgencies[pole];
+        c.inspected = poles.inspected_on[pole].has_value();
+        c.remaining_pct = static_cast<float>(poles.remaining_pct[pole]);
+    }
+    return conditions;
+}
+
+}  // namespace linewood

@@ -1,0 +1,243 @@
+#include "src/corridor/projects_run.hpp"
+
+#include <optional>
+#include <stdexcept>
+
+#include <fmt/format.h>
+
+#include <nlohmann/json.hpp>
+
+#include "src/corridor/corridor_output.hpp"
+#include "src/corridor/project_rows.hpp"
+#include "src/corridor/project_sheet.hpp"
+#include "src/corridor/projects_plan.hpp"
+#include "src/corridor/projects_summary.hpp"
+#include "src/corridor/sheet_folder.hpp"
+#include "src/corridor/station_table.hpp"
+#include "src/job/file_names.hpp"
+#include "src/job/job_error.hpp"
+#include "src/pipeline/finding_log.hpp"
+#include "src/report/figures.hpp"
+
+namespace linewood {
+namespace {
+
+constexpr GeometryType kPoint{GeometryKind::point, false, false, false};
+constexpr GeometryType kLines{GeometryKind::line, true, false, false};
+/// Of criteria whose limit cannot be read: general-practice.
+constexpr double kUsualLimitPct = 65.0;
+
+class ProjectsRun {
+public:
+    ProjectsRun(const ProjectsJob& job, RunMonitor& monitor)
+        : job_{job}, monitor_{monitor}, data_{read(job, findings_, monitor)} {
+        refuse_clashes(job, data_.source, {});
+        dataset_.emplace(
+            OutputDataset::create(job.out, job.format, OutputOptions{.overwrite = job.overwrite}));
+        if (!job.sheets.empty()) {
+            sheets_.emplace(job.sheets, "projects", job.overwrite, notes_);
+        }
+    }
+
+    CorridorSummary run() {
+        monitor_.stage("cut the line into runs", -1);
+        line_.emplace(data_);
+        monitor_.advance(0);
+        monitor_.stage("group jobs into projects", -1);
+        plan_ = make_projects(*line_, job_, data_.run.strength_limit_pct.value_or(kUsualLimitPct));
+        monitor_.advance(0);
+        rows_.emplace(*line_, job_, plan_);
+        write_layers();
+        if (sheets_) {
+            write_sheets();
+        }
+        CorridorSummary summary = summarize();
+        monitor_.stage("index and check", -1);
+        monitor_.advance(0);
+        const OutputSummary output = dataset_->finish();
+        if (sheets_) {
+            sheets_->finish(document());
+        }
+        monitor_.finish();
+        for (const std::string& note : notes_) {
+            summary.text += "note: " + note + "\n";
+        }
+        summary.text += notes_text(output.notes);
+        return summary;
+    }
+
+private:
+    static AssessedData read(const ProjectsJob& job, Findings& findings, RunMonitor& monitor) {
+        AssessedReading wanted;
+        wanted.attributes = work_attributes(Source::open(job.input), job);
+        wanted.plane_metres_per_unit = job.plane_metres_per_unit;
+        return read_assessed(job.input, wanted, findings, monitor);
+    }
+
+    void write_layers() {
+        monitor_.stage("write layers", -1);
+        LayerWriter& projects = dataset_->add_layer(
+            own_layer("projects",
+                      rows_->project_fields(),
+                      kLines,
+                      data_,
+                      "Projects: the way from job to job; a single pole has none"));
+        const auto count = static_cast<std::uint32_t>(plan_.plan.projects().size());
+        for (std::uint32_t i = 0; i < count; ++i) {
+            projects.append_line(rows_->project_cells(i), rows_->project_path(i));
+        }
+        projects.complete();
+        monitor_.advance(0);
+        LayerWriter& poles = dataset_->add_layer(own_layer(
+            "project_poles", rows_->pole_fields(), kPoint, data_, "Every work pole, once"));
+        work_poles_ = rows_->work_poles();
+        for (const WorkPole& row : work_poles_) {
+            poles.append(rows_->pole_cells(row), data_.layer_point(row.pole));
+        }
+        check_work_poles();
+        poles.complete();
+        monitor_.advance(0);
+        const std::int64_t stations = write_stations(*dataset_, *line_, nullptr);
+        std::vector<LayerCount> written{{"projects", projects.count()},
+                                        {"project_poles", poles.count()},
+                                        {"stations", stations}};
+        write_budget(written);
+        LayerWriter& found = add_findings_layer(*dataset_, data_);
+        FindingLog log{found, monitor_};
+        log.write(findings_);
+        written.push_back({"findings", found.count()});
+        write_statements(corridor_statements(data_, settings(), written), add_run_layer(*dataset_));
+    }
+
+    /// Every work pole must be in the layer once.
+    void check_work_poles() const {
+        const std::size_t wanted =
+            plan_.work.jobs.size() + plan_.work.treat.size() + plan_.work.repeated.size();
+        if (work_poles_.size() != wanted) {
+            throw std::logic_error{fmt::format(
+                "{} work poles are in project_poles, {} are wanted; nothing was written",
+                work_poles_.size(),
+                wanted)};
+        }
+    }
+
+    void write_budget(std::vector<LayerCount>& written) {
+        if (plan_.budget.years.empty()) {
+            return;
+        }
+        LayerWriter& out =
+            dataset_->add_layer(own_layer("budget",
+                                          ProjectRows::budget_fields(job_.costs.costs.currency),
+                                          {},
+                                          data_,
+                                          "What each year's money buys"));
+        for (std::uint32_t y = 0; y < plan_.budget.years.size(); ++y) {
+            out.append(rows_->budget_cells(y), std::nullopt);
+        }
+        written.push_back({"budget", out.count()});
+    }
+
+    std::vector<std::pair<std::string, std::string>> settings() const {
+        std::vector<std::pair<std::string, std::string>> s{
+            {"command", "projects"},
+            {"job_costs", job_.costs_name},
+            {"job_costs_content", costs_file_json(job_.costs)}};
+        for (const Money budget : job_.budgets) {
+            s.emplace_back("job_budget", money_text_plain(budget));
+        }
+        s.emplace_back("total_cost", money_text_plain(plan_.total()));
+        s.emplace_back("grouping_cost", money_text_plain(plan_.plan.grouping_cost));
+        s.emplace_back("grouping_bound", money_text_plain(plan_.plan.grouping_bound));
+        return s;
+    }
+    static std::string money_text_plain(Money m) { return fmt::format("{}", m.units()); }
+
+    void write_sheets() {
+        const auto count = static_cast<std::uint32_t>(plan_.plan.projects().size());
+        monitor_.stage("write sheets", count);
+        FileNames names;
+        std::vector<std::string> files;
+        for (const Project& p : plan_.plan.projects()) {
+            files.push_back(names.name_for(project_id(*line_, p)));
+        }
+        const ProjectSheets pages{*line_, job_, plan_, files, made_by_text(data_)};
+        for (std::uint32_t i = 0; i < count; ++i) {
+            sheets_->write(files[i] + ".html", pages.page(i));
+            monitor_.advance(1);
+        }
+        sheets_->write("index.html", pages.index());
+        sheets_->write_csv("projects.csv", rows_->project_fields(), [&](CsvWriter& csv) {
+            for (std::uint32_t i = 0; i < count; ++i) {
+                csv.write_row(rows_->project_cells(i));
+            }
+        });
+        sheets_->write_csv("project_poles.csv", rows_->pole_fields(), [&](CsvWriter& csv) {
+            for (const WorkPole& row : work_poles_) {
+                csv.write_row(rows_->pole_cells(row));
+            }
+        });
+    }
+
+    nlohmann::ordered_json document() const {
+        using Json = nlohmann::ordered_json;
+        Json doc{{"read_from", made_by_text(data_)},
+                 {"costs", Json::parse(costs_file_json(job_.costs))},
+                 {"totals", projects_totals_json(job_, plan_)}};
+        doc["budget"] = Json::array();
+        for (std::uint32_t y = 0; y < plan_.budget.years.size(); ++y) {
+            doc["budget"].push_back(row_json(ProjectRows::budget_fields(job_.costs.costs.currency),
+                                             rows_->budget_cells(y)));
+        }
+        doc["projects"] = Json::array();
+        const auto count = static_cast<std::uint32_t>(plan_.plan.projects().size());
+        const auto fields = rows_->project_fields();
+        for (std::uint32_t i = 0; i < count; ++i) {
+            doc["projects"].push_back(row_json(fields, rows_->project_cells(i)));
+            doc["projects"].back()["poles"] = Json::array();
+        }
+        doc["left_out"] = Json::array();
+        const auto pole_fields = rows_->pole_fields();
+        for (const WorkPole& row : work_poles_) {
+            Json& to =
+                row.project == kNone ? doc["left_out"] : doc["projects"][row.project]["poles"];
+            to.push_back(row_json(pole_fields, rows_->pole_cells(row)));
+        }
+        return doc;
+    }
+
+    CorridorSummary summarize() const {
+        CorridorSummary summary;
+        summary.text = projects_summary_text(*line_, job_, plan_);
+        summary.text += fmt::format("written: {} (projects, project_poles, stations, run)\n",
+                                    job_.out.string());
+        if (sheets_) {
+            summary.text += fmt::format("sheets: {} (see index.html)\n", job_.sheets.string());
+        }
+        const nlohmann::ordered_json totals = projects_totals_json(job_, plan_);
+        const std::string object =
+            totals.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
+        summary.json = object.substr(1, object.size() - 2);
+        summary.warnings = projects_warnings(job_, plan_);
+        return summary;
+    }
+
+    const ProjectsJob& job_;
+    RunMonitor& monitor_;
+    Findings findings_;
+    std::vector<std::string> notes_;
+    AssessedData data_;
+    std::optional<OutputDataset> dataset_;
+    std::optional<SheetFolder> sheets_;
+    std::optional<LineModel> line_;
+    ProjectsPlan plan_;
+    std::optional<ProjectRows> rows_;
+    std::vector<WorkPole> work_poles_;
+};
+
+}  // namespace
+
+CorridorSummary run_projects(const ProjectsJob& job, RunMonitor& monitor) {
+    return ProjectsRun{job, monitor}.run();
+}
+
+}  // namespace linewood
