@@ -60,7 +60,7 @@ double chosen_side(const Population& population, CellShape shape) {
     constexpr double kMostSide = 32000.0;
     constexpr std::size_t kPolesWanted = 30;
     double side = kLeastSide;
-    for (; side < kMostSide; side *= 2.0) {
+    while (side < kMostSide) {
         const AreaGrid grid = grid_of(shape, side);
         std::set<CellIndex> cells;
         for (const Point p : population.places) {
@@ -69,6 +69,7 @@ double chosen_side(const Population& population, CellShape shape) {
         if (cells.size() * kPolesWanted <= population.places.size()) {
             break;
         }
+        side *= 2.0;
     }
     return side;
 }

@@ -173,26 +173,31 @@ private:
     }
 
     void outlines() {
+        const std::vector<const FoundCluster*> clusters = drawn_clusters();
+        for (const FoundCluster* c : clusters) {
+            const bool straight = c->kind == WindowKind::straight;
+            svg_.element("path",
+                         {{"d", path(c->outline)},
+                          {"fill", "none"},
+                          {"stroke", straight ? kClusterColour : kNetworkColour},
+                          {"stroke-width", straight ? 3.2 : 2.0},
+                          {"stroke-dasharray", straight ? "none" : "7 4"}});
+        }
+        for (const FoundCluster* c : clusters) {
+            label(*c, c->kind == WindowKind::straight);
+        }
+    }
+
+    std::vector<const FoundCluster*> drawn_clusters() const {
+        std::vector<const FoundCluster*> clusters;
         for (const ScanOutcome& scan : results_.scans) {
-            const bool straight = scan.kind == WindowKind::straight;
             for (const FoundCluster& c : scan.clusters) {
                 if (c.significant && !c.outline.empty()) {
-                    svg_.element("path",
-                                 {{"d", path(c.outline)},
-                                  {"fill", "none"},
-                                  {"stroke", straight ? kClusterColour : kNetworkColour},
-                                  {"stroke-width", straight ? 3.2 : 2.0},
-                                  {"stroke-dasharray", straight ? "none" : "7 4"}});
+                    clusters.push_back(&c);
                 }
             }
         }
-        for (const ScanOutcome& scan : results_.scans) {
-            for (const FoundCluster& c : scan.clusters) {
-                if (c.significant && !c.outline.empty()) {
-                    label(c, scan.kind == WindowKind::straight);
-                }
-            }
-        }
+        return clusters;
     }
 
     /// Straight clusters have their names above, those along the spans below, so that both can be read.

@@ -319,9 +319,7 @@ ClusterJob ClustersCommand::make_job() const {
     return job;
 }
 
-void ClustersCommand::print(const ClusterJob& job,
-                            const ClusterSummary& summary,
-                            const Log& log) const {
+void ClustersCommand::print(const ClusterJob& job, const ClusterSummary& summary, const Log& log) {
     if (log.form() == LogForm::json) {
         std::string lines;
         for (const std::string& line : summary.lines) {

@@ -26,7 +26,7 @@ private:
     ClusterJob make_job() const;
     void fill_decayed(ClusterJob& job) const;
     void fill_areas(ClusterJob& job) const;
-    void print(const ClusterJob& job, const ClusterSummary& summary, const Log& log) const;
+    static void print(const ClusterJob& job, const ClusterSummary& summary, const Log& log);
 
     NetworkOptions places_;  ///< IN, OUT, format
     ClusterJob defaults_;
