@@ -25,7 +25,7 @@ bool conflicts(Maybe<Bearing> azimuth,
                const LineDirection& line,
                const Criteria& criteria) {
     return azimuth && has_sector(position, line) &&
-           sector_of(*azimuth, *line.axis, criteria) != position;
+           !is_in_sector(*azimuth, *line.axis, position, criteria);
 }
 
 /// Shell readings of a section, merged; with the void's own extent. A bore whose position and azimuth

@@ -30,6 +30,20 @@ FacePosition sector_of(Bearing azimuth, Axis axis, const Criteria& criteria) {
     return FacePosition::oblique;
 }
 
+bool is_in_sector(Bearing azimuth, Axis axis, FacePosition position, const Criteria& criteria) {
+    constexpr double kOnEdge = 1e-6;
+    const double off = angle_off(azimuth, axis).degrees();
+    const double in = criteria.in_line_sector.degrees();
+    const double out = 90.0 - criteria.out_of_line_sector.degrees();
+    if (position == FacePosition::in_line) {
+        return off <= in + kOnEdge;
+    }
+    if (position == FacePosition::out_of_line) {
+        return off >= out - kOnEdge;
+    }
+    return off >= in - kOnEdge && off <= out + kOnEdge;
+}
+
 std::vector<Bearing> directions_of(FacePosition position, Axis axis, const Criteria& criteria) {
     const double in = criteria.in_line_sector.degrees();
     const double out = criteria.out_of_line_sector.degrees();

@@ -13,6 +13,11 @@ namespace linewood {
 /// to out-of-line (within 1e-9 degrees). Never `not_recorded`.
 FacePosition sector_of(Bearing azimuth, Axis axis, const Criteria& criteria);
 
+/// Whether a direction lies in a sector, both of its edges included: one on the edge between two is of
+/// either (within 1e-6 degrees, so that rounding contradicts nobody).
+/// @pre position is not `not_recorded`.
+bool is_in_sector(Bearing azimuth, Axis axis, FacePosition position, const Criteria& criteria);
+
 /// All directions of a sector in steps of one degree from each of its edges, edges included.
 /// @pre position is not `not_recorded`.
 std::vector<Bearing> directions_of(FacePosition position, Axis axis, const Criteria& criteria);

@@ -48,6 +48,29 @@ TEST(sectors, their_widths_are_settings) {
     EXPECT_EQ(sector_of(Bearing::degrees(70), north, c), FacePosition::out_of_line);
 }
 
+TEST(sectors, an_edge_belongs_to_both_of_its_sectors_where_a_record_is_judged) {
+    const Criteria c;
+    const auto in = [&](double azimuth, FacePosition position) {
+        return is_in_sector(Bearing::degrees(azimuth), Axis::degrees(12.34), position, c);
+    };
+    for (const double edge : {30.0, 150.0, 210.0, 330.0}) {
+        const double off = edge < 90 || edge == 210 ? 1e-3 : -1e-3;  // away from the axis
+        EXPECT_TRUE(in(12.34 + edge, FacePosition::oblique)) << edge;
+        EXPECT_TRUE(in(12.34 + edge, FacePosition::in_line)) << edge;
+        EXPECT_FALSE(in(12.34 + edge, FacePosition::out_of_line)) << edge;
+        EXPECT_TRUE(in(12.34 + edge + off, FacePosition::oblique)) << edge;
+        EXPECT_FALSE(in(12.34 + edge + off, FacePosition::in_line)) << edge;
+        EXPECT_FALSE(in(12.34 + edge - off, FacePosition::oblique)) << edge;
+    }
+    for (const double edge : {60.0, 120.0, 240.0, 300.0}) {
+        EXPECT_TRUE(in(12.34 + edge, FacePosition::oblique)) << edge;
+        EXPECT_TRUE(in(12.34 + edge, FacePosition::out_of_line)) << edge;
+        EXPECT_FALSE(in(12.34 + edge, FacePosition::in_line)) << edge;
+    }
+    EXPECT_FALSE(in(12.34 + 90.0, FacePosition::oblique));
+    EXPECT_FALSE(in(12.34, FacePosition::oblique));
+}
+
 bool holds(const std::vector<Bearing>& all, double azimuth) {
     return std::any_of(all.begin(), all.end(), [&](Bearing b) {
         return angle_between(b, Bearing::degrees(azimuth)).degrees() < 1e-9;
