@@ -1,5 +1,7 @@
 #include "assess/condition/section_limits.hpp"
 
+#include "assess/condition/shell_check.hpp"
+
 namespace linewood {
 namespace {
 
@@ -44,6 +46,7 @@ CheckedLimit share_check(SectionLimit limit,
     return check;
 }
 
+/// Of no shell no limit is met either, not even one of 0: rot lies open there.
 CheckedLimit shell_check(const SurveyedSection& s, Maybe<Length> least, const Criteria& criteria) {
     const bool on_bound = !s.missing.empty();
     CheckedLimit check = at_least(SectionLimit::shell,
@@ -51,6 +54,9 @@ CheckedLimit shell_check(const SurveyedSection& s, Maybe<Length> least, const Cr
                                   criteria.shell_min.metres(),
                                   on_bound,
                                   criteria);
+    if (least && !is_shell(*least)) {
+        check.outcome = LimitOutcome::fails;
+    }
     if (!least && !s.has_internal_rot()) {
         check.outcome = LimitOutcome::not_asked;
     }

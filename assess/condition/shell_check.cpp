@@ -68,7 +68,8 @@ Maybe<Length> check_shell(const SurveyedSection& s,
             continue;
         }
         const Length behind = least_shell(thin_places(p, shape, line, criteria), shape) - p.depth;
-        if (s.present_known || !criteria.meets(behind.metres(), criteria.shell_min.metres())) {
+        if (s.present_known || !is_shell(behind) ||
+            !criteria.meets(behind.metres(), criteria.shell_min.metres())) {
             take(p.defect, behind);
         }
     }

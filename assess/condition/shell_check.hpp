@@ -10,6 +10,10 @@
 
 namespace linewood {
 
+/// Is there any shell? Not where rot begins at the surface, or behind a pocket at its bottom (within 1 nm: what
+/// rounding leaves of a difference of equals is none).
+inline bool is_shell(Length effective) { return effective.metres() > 1e-9; }
+
 /// One shell figure of a defect: effective at a bore, what is left behind a pocket.
 struct DefectShell {
     std::size_t defect = 0;  ///< position in the pole's defects

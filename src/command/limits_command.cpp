@@ -201,14 +201,16 @@ void LimitsCommand::refuse_unused(bool transverse_governs) const {
     }
 }
 
-/// What was asked for and has no table, since nothing of it fits the pole.
-void LimitsCommand::warn_of_missing_rows(const LimitReport& report, const LimitRows& rows) const {
+/// What was asked for and has no table, since nothing of it fits the pole. Who reads the page later sees no
+/// warning, so it stands there too.
+void LimitsCommand::note_missing_rows(LimitReport& report, const LimitRows& rows) const {
     const Log log = talk_.make_log();
     const auto warn = [&](const char* option, const char* what, const LimitReport::Girth& girth) {
-        log.warning("too_deep",
-                    std::string{option} + ": all are over the radius of a pole of girth " +
-                        plain_number(girth_figure(girth.limits.original, units())) + " " +
-                        std::string{girth_unit(units())} + "; it has no table of " + what);
+        report.notes.push_back(std::string{option} +
+                               ": all are over the radius of a pole of girth " +
+                               plain_number(girth_figure(girth.limits.original, units())) + " " +
+                               std::string{girth_unit(units())} + "; it has no table of " + what);
+        log.warning("too_deep", report.notes.back());
     };
     for (const LimitReport::Girth& girth : report.all) {
         if (!rows.depths.empty() && girth.limits.pockets.empty()) {
@@ -360,7 +362,7 @@ int LimitsCommand::run() {
         girth.limits = solve_limits(
             {girth.limits.original, line, profile.criteria, of_unit(resolution, units())}, rows);
     }
-    warn_of_missing_rows(report, rows);
+    note_missing_rows(report, rows);
     const std::string out = format == "csv"    ? limit_report_csv(report)
                             : format == "json" ? limit_report_json(report)
                             : format == "html" ? limit_report_html(report)

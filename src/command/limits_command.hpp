@@ -24,7 +24,7 @@ private:
     bool wants(const char* table) const;
     void check_tables() const;
     void refuse_unused(bool transverse_governs) const;
-    void warn_of_missing_rows(const LimitReport& report, const LimitRows& rows) const;
+    void note_missing_rows(LimitReport& report, const LimitRows& rows) const;
     std::string checked_format() const;
 
     std::string criteria_;

@@ -148,6 +148,7 @@ std::string limit_report_json(const LimitReport& report) {
            {"criteria_sha256", report.criteria_hash},
            {"units", std::string{name_of(report.units)}},
            {"governs", report.transverse_governs ? "transverse" : "weakest"},
+           {"notes", report.notes},
            {"species", report.species.empty() ? Json() : Json(report.species)},
            {"girths", Json::array()}};
     for (const LimitReport::Girth& g : report.all) {

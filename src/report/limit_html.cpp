@@ -27,11 +27,14 @@ constexpr std::string_view kStyle =
     "  .caution p{font-weight:bold}\n"
     "  .tables{display:flex;flex-wrap:wrap;gap:1rem 1.6rem;align-items:flex-start}\n"
     "  .wide{overflow-x:auto}\n"
-    "  sup{font-size:.75em;line-height:0;margin-left:-.15em}\n"
+    // A letter stands right of its figure without pushing it out of line.
+    "  sup{display:inline-block;width:.9em;margin:0 -.95em 0 .05em;text-align:left;"
+    "font-size:.75em;line-height:0}\n"
     "  table{border-collapse:collapse;margin:.3rem 0}\n"
     "  caption{text-align:left;font-weight:bold;padding:.2rem 0}\n"
     "  th,td{border:1px solid #000;padding:.12rem .4rem;text-align:right;white-space:nowrap;"
     "font-variant-numeric:tabular-nums}\n"
+    "  td{padding-right:.9rem}\n"
     "  thead th{text-align:center;border-bottom-width:2px}\n"
     "  tbody th{border-right-width:2px}\n"
     "  tbody tr:nth-child(5n) > *{border-bottom-width:2px}\n"
@@ -44,8 +47,9 @@ constexpr std::string_view kStyle =
     "    .wide{overflow:visible;break-inside:avoid;padding:1mm 0 3mm}\n"
     "    table{margin:0;font-size:8pt}\n"
     "    th,td{padding:.3mm .8mm}\n"
+    "    td{padding-right:2.6mm}\n"
     "    tr,table{break-inside:avoid}\n"
-    "    h2,caption{break-after:avoid}\n"
+    "    h2,h2 ~ p,caption{break-after:avoid}\n"
     "  }\n"
     "</style>\n</head>\n<body>\n<main>\n";
 
@@ -61,7 +65,7 @@ std::string paragraphs(const std::vector<std::string>& lines) {
 std::string cell_html(const std::string& cell) {
     const std::size_t blank = cell.find(' ');
     return blank == std::string::npos ? svg_escape(cell)
-                                      : svg_escape(cell.substr(0, blank)) + " <sup>" +
+                                      : svg_escape(cell.substr(0, blank)) + "<sup> " +
                                             svg_escape(cell.substr(blank + 1)) + "</sup>";
 }
 

@@ -29,6 +29,8 @@ struct LimitReport {
     bool girths = true;  ///< whether the table of girths and shells is wanted
     std::vector<Angle> angles;
     std::vector<Girth> all;
+    /// What was asked for and is not there, each a sentence without its full stop.
+    std::vector<std::string> notes;
 };
 
 /// For people, in a fixed pitch.

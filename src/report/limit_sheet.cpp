@@ -102,6 +102,13 @@ bool go_together(const std::vector<LimitSheetTable::Row>& a,
 
 /// What the criteria ask for behind a pocket, which a mouth cannot give.
 std::string shell_note(const LimitReport& r) {
+    if (!(r.shell_min > Length{})) {
+        return fmt::format(
+            "The criteria ask for some shell behind every pocket over {} {} wide (none at all does "
+            "not meet a limit of 0), and a mouth has none behind it: none may be wider.",
+            size_text(r, r.shell_pocket_width),
+            girth_unit(r.units));
+    }
     return fmt::format(
         "The criteria ask for {} {} of shell behind every pocket over {} {} wide, and a mouth has "
         "none behind it: none may be wider.",
@@ -279,6 +286,9 @@ LimitSheet limit_sheet(const LimitReport& r) {
                         "groundline, from the tables.",
                         r.species));
     }
+    for (const std::string& note : r.notes) {
+        sheet.head.push_back("Note: " + note + ".");
+    }
     sheet.cautions = {"These are the model's limits, not a standard's."};
     sheet.cautions.insert(sheet.cautions.end(), kCautions.begin(), kCautions.end());
     if (r.girths) {
@@ -301,9 +311,7 @@ LimitSheet limit_sheet(const LimitReport& r) {
         {"The widest that passes where a pocket is as deep as the shell and opens "
          "the rot behind: one pocket, an even shell, full girth."},
         width_tables(r, "Widest mouth", "shell", &GirthLimits::mouths)};
-    if (r.shell_min > Length{}) {
-        mouths.notes.push_back(shell_note(r));
-    }
+    mouths.notes.push_back(shell_note(r));
     for (LimitSheetPart* part : {&pockets, &mouths}) {
         const bool empty = std::all_of(part->tables.begin(),
                                        part->tables.end(),

@@ -321,6 +321,17 @@ TEST(LimitsCommand, SaysWhereNothingAskedForFitsThePole) {
     EXPECT_THAT(run.err,
                 AllOf(HasSubstr("--depths: all are over the radius of a pole of girth 10 in"),
                       HasSubstr("--shells: all are over the radius of a pole of girth 10 in")));
+    // Who reads the page later sees no warning.
+    const Arguments deep{"--girths", "10", "--tables", "pocket", "--depths", "2,3", "--format"};
+    for (const char* const format : {"text", "html", "json"}) {
+        Arguments arguments = deep;
+        arguments.emplace_back(format);
+        std::string out = limits(arguments).out;
+        std::replace(out.begin(), out.end(), '\n', ' ');
+        EXPECT_THAT(out, HasSubstr("--depths: all are over the radius of a pole of girth 10 in"))
+            << format;
+    }
+    EXPECT_EQ(limits_json({"--girths", "36", "--tables", "girth"}).at("notes"), Json::array());
     const ProgramRun fits = limits({"--girths", "36", "--tables", "pocket", "--depths", "2,9"});
     EXPECT_THAT(fits.err, IsEmpty());
     EXPECT_THAT(fits.out, HasSubstr("A depth or shell over the radius of a pole has no row."));

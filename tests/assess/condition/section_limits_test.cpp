@@ -51,6 +51,20 @@ Defect pocket(std::optional<double> width, double depth) {
     return d;
 }
 
+TEST(SectionLimits, NoShellAtAllMeetsNotEvenALimitOfZero) {
+    PoleCase c = girths(40.0, 40.0);
+    c.criteria.shell_min = Length{};
+    const auto shell_of = [&](std::vector<Defect> defects) {
+        c.defects = std::move(defects);
+        return check(assessed(c), SectionLimit::shell).outcome;
+    };
+    EXPECT_EQ(shell_of({rot(0.0)}), LimitOutcome::fails);
+    EXPECT_EQ(shell_of({rot(0.001)}), LimitOutcome::meets);
+    // Behind a pocket as deep as the shell there is none; just behind a shallower one there is.
+    EXPECT_EQ(shell_of({rot(3.0), pocket(2.0, 3.0)}), LimitOutcome::fails);
+    EXPECT_EQ(shell_of({rot(3.0), pocket(2.0, 2.999)}), LimitOutcome::meets);
+}
+
 TEST(SectionLimits, AreMetOrNot) {
     const Assessed sound = assessed(girths(40.0, 38.0));
     EXPECT_EQ(check(sound, SectionLimit::governing_strength).outcome, LimitOutcome::meets);
