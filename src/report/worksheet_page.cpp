@@ -24,7 +24,7 @@ constexpr std::string_view kStyle =
     "  .any{overflow-wrap:anywhere}\n"
     "  .words{overflow-wrap:normal}\n"
     "  .line{white-space:nowrap}\n"
-    "  @media (max-width:48rem){td,th{overflow-wrap:anywhere}}\n"
+    "  @media screen and (max-width:48rem){td,th{overflow-wrap:anywhere}}\n"
     "  thead th{background:#e8e8e8}\n"
     "  tbody th{font-weight:normal}\n"
     "  .good{font-weight:bold;color:#004a80}\n"
@@ -37,12 +37,13 @@ constexpr std::string_view kStyle =
     "  .elevation .lw-drawing{max-width:38rem;margin:0 auto}\n"
     "  .lw-definitions{position:absolute}\n"
     "  @media print{\n"
+    "    :root{font-size:9.5pt}\n"
     "    body{font-size:9.5pt}\n"
     "    main{max-width:none;padding:0 1px}\n"
     "    h2,h3,caption{break-after:avoid}\n"
     "    tr,figure,.lw-drawing{break-inside:avoid}\n"
     "    thead{display:table-header-group}\n"
-    "    .elevation .lw-drawing{max-height:21cm;width:auto;max-width:100%}\n"
+    "    .elevation .lw-drawing{max-height:16cm;width:auto;max-width:100%}\n"
     "    nav{display:none}\n"
     "  }\n";
 

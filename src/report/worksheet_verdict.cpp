@@ -168,7 +168,8 @@ private:
                 }
             }
         }
-        return words.empty() ? "nothing is missing" : words;
+        const bool none = in_.assessment.sections.empty();
+        return !words.empty() ? words : none ? "no section was assessed" : "nothing is missing";
     }
 
     std::string decay_words() const {
