@@ -13,6 +13,7 @@
 #include "src/job/profile_settings.hpp"
 #include "src/job/shipped_profiles.hpp"
 #include "src/job/strict_json.hpp"
+#include "src/job/unit_system.hpp"
 
 namespace linewood {
 namespace {
@@ -56,6 +57,18 @@ GivenValue read_load_factors(const JsonNode& node) {
                 "load factors {} at installation, {} at replacement", installation, replacement)};
 }
 
+/// A share written as a percentage is the likely slip.
+void refuse_percent(const JsonNode& node, const ProfileSetting& s) {
+    const auto written = s.unit == SettingUnit::share ? node.if_number() : std::nullopt;
+    if (written && *written > s.most && *written <= 100.0) {
+        node.fail_value(fmt::format("is out of range: {} to {} is wanted; {} % is written {}",
+                                    s.least,
+                                    s.most,
+                                    *written,
+                                    *written / 100.0));
+    }
+}
+
 GivenValue read_value(const JsonNode& node, const ProfileSetting& s) {
     if (s.unit == SettingUnit::flag) {
         return {node.boolean() ? 1.0 : 0.0, {}};
@@ -63,6 +76,7 @@ GivenValue read_value(const JsonNode& node, const ProfileSetting& s) {
     if (s.takes_load_factors && node.is_object()) {
         return read_load_factors(node);
     }
+    refuse_percent(node, s);
     const double value = node.number(s.least, s.most);
     if (s.above_least && value <= s.least) {
         node.fail_value(fmt::format("is out of range: above {} is wanted", s.least));
@@ -89,7 +103,11 @@ public:
         follow_girth();
         const Criteria& c = profile_.criteria;
         if (c.in_line_sector.degrees() + c.out_of_line_sector.degrees() > 90.0) {
-            document_.at("sectors").fail("the two sectors together are wider than 90 degrees");
+            document_.at("sectors").fail(
+                fmt::format("in_line_deg {} and out_of_line_deg {} together are wider than 90 "
+                            "degrees; make one of them narrower",
+                            rounded(c.in_line_sector.degrees()),
+                            rounded(c.out_of_line_sector.degrees())));
         }
         for (auto& [key, source] : given_sources_) {
             profile_.criteria.sources[key] = std::move(source);
@@ -155,20 +173,6 @@ private:
     bool girth_given_ = false;
 };
 
-nlohmann::json value_json(const ProfileSetting& s, const Profile& profile) {
-    const auto value = s.get(profile);
-    if (!value) {
-        return {};
-    }
-    if (s.unit == SettingUnit::flag) {
-        return *value != 0.0;
-    }
-    if (s.unit == SettingUnit::days) {
-        return static_cast<int>(*value);
-    }
-    return *value;
-}
-
 }  // namespace
 
 Profile read_profile(std::string_view json_text) {
@@ -194,7 +198,7 @@ Profile read_profile(std::string_view json_text) {
 std::string profile_to_json(const Profile& profile) {
     nlohmann::json json{{"name", profile.criteria.name}, {"sources", profile.criteria.sources}};
     for (const ProfileSetting& s : profile_settings()) {
-        json[std::string{s.group}][std::string{s.key}] = value_json(s, profile);
+        json[std::string{s.group}][std::string{s.key}] = setting_json(s, profile);
     }
     return json.dump();
 }

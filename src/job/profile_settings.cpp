@@ -3,6 +3,8 @@
 #include <array>
 #include <type_traits>
 
+#include <nlohmann/json.hpp>
+
 #include "src/job/unit_system.hpp"
 
 namespace linewood {
@@ -146,7 +148,7 @@ constexpr std::array kSettings{
                                  60.0,
                                  Stricter::higher,
                                  "sound shell that internal rot must leave, at bores and behind "
-                                 "wide pockets"),
+                                 "wide pockets; no shell at all meets not even 0"),
     inches<&Criteria::shell_pocket_width>(
         "limits",
         "shell_pocket_width_in",
@@ -248,6 +250,20 @@ constexpr std::array kSettings{
 std::span<const ProfileSetting> profile_settings() { return kSettings; }
 
 std::span<const std::string_view> setting_groups() { return kGroups; }
+
+nlohmann::json setting_json(const ProfileSetting& s, const Profile& profile) {
+    const auto value = s.get(profile);
+    if (!value) {
+        return {};
+    }
+    if (s.unit == SettingUnit::flag) {
+        return *value != 0.0;
+    }
+    if (s.unit == SettingUnit::days) {
+        return static_cast<int>(*value);
+    }
+    return *value;
+}
 
 std::vector<std::string_view> setting_keys(std::string_view group) {
     std::vector<std::string_view> keys;

@@ -6,6 +6,8 @@
 #include <string_view>
 #include <vector>
 
+#include <nlohmann/json_fwd.hpp>
+
 #include "src/job/profile.hpp"
 
 namespace linewood {
@@ -37,6 +39,9 @@ std::span<const ProfileSetting> profile_settings();
 
 /// The groups in that order.
 std::span<const std::string_view> setting_groups();
+
+/// The value of a setting as a profile has it: a number, true or false; null where it is switched off.
+nlohmann::json setting_json(const ProfileSetting& setting, const Profile& profile);
 
 /// The keys of a group, or all keys where `group` is empty.
 std::vector<std::string_view> setting_keys(std::string_view group = {});

@@ -23,6 +23,19 @@ std::string quoted_list(std::span<const std::string_view> words) {
     return fmt::format("\"{}\"", fmt::join(words, "\", \""));
 }
 
+/// `parse error at line 3, column 7: unexpected ...`: without what the parser was at just then.
+std::string in_plain_words(std::string_view message) {
+    constexpr std::string_view kWhile = "syntax error while parsing ";
+    constexpr std::string_view kThen = " - ";
+    std::string text{message};
+    const std::size_t from = text.find(kWhile);
+    const std::size_t to = from == std::string::npos ? from : text.find(kThen, from);
+    if (to != std::string::npos) {
+        text.erase(from, to + kThen.size() - from);
+    }
+    return text;
+}
+
 bool is_control(char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; }
 
 /// The value as it would be written, cut short where it is long.
@@ -109,13 +122,14 @@ json parse_strict_json(std::string_view text, std::string_view what, std::size_t
         DuplicateWatch watch;
         return json::parse(text, std::ref(watch));
     } catch (const json::exception& e) {
-        // The library's own text, without its leading tag: "parse error at line 3, column 7: ...".
+        // The library's own text, without its leading tag.
         const std::string_view message = e.what();
         const std::size_t tag_end = message.find("] ");
-        throw JobError(
-            fmt::format("{}: {}",
-                        what,
-                        tag_end == std::string_view::npos ? message : message.substr(tag_end + 2)));
+        throw JobError(fmt::format(
+            "{}: {}",
+            what,
+            in_plain_words(tag_end == std::string_view::npos ? message
+                                                             : message.substr(tag_end + 2))));
     } catch (const JobError& e) {
         throw JobError(fmt::format("{}: {}", what, e.what()));
     }
@@ -225,7 +239,7 @@ double JsonNode::number(double least, double most) const {
     }
     const double v = value_->get<double>();
     if (!(v >= least && v <= most)) {
-        fail_value(fmt::format("is out of range: {} to {} is read", least, most));
+        fail_value(fmt::format("is out of range: {} to {} is wanted", least, most));
     }
     return v;
 }

@@ -49,6 +49,10 @@ public:
     std::string free_text(std::size_t most_bytes) const;
     /// A number in [least, most].
     double number(double least, double most) const;
+    /// Whatever its size; nothing where it is no number.
+    std::optional<double> if_number() const {
+        return value_->is_number() ? std::optional{value_->get<double>()} : std::nullopt;
+    }
     bool boolean() const;
     /// Position in `words` of the text that stands here.
     std::size_t choice(std::span<const std::string_view> words) const;

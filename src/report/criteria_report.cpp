@@ -50,20 +50,6 @@ std::string value_text(const ProfileSetting& s, const Profile& profile) {
     return fmt::format("{:.6g}{}", *value, unit_text(s.unit));
 }
 
-Json value_json(const ProfileSetting& s, const Profile& profile) {
-    const auto value = s.get(profile);
-    if (!value) {
-        return {};
-    }
-    if (s.unit == SettingUnit::flag) {
-        return *value != 0.0;
-    }
-    if (s.unit == SettingUnit::days) {
-        return static_cast<int>(*value);
-    }
-    return *value;
-}
-
 std::string source_of(const ProfileSetting& s, const Profile& profile) {
     const auto& sources = profile.criteria.sources;
     const auto found = sources.find(std::string{s.key});
@@ -189,7 +175,7 @@ std::string criteria_json(const Profile& profile) {
     }
     json["sources"] = Json::object();
     for (const ProfileSetting& s : profile_settings()) {
-        json[std::string{s.group}][std::string{s.key}] = value_json(s, profile);
+        json[std::string{s.group}][std::string{s.key}] = setting_json(s, profile);
         if (const std::string source = source_of(s, profile); !source.empty()) {
             json["sources"][std::string{s.key}] = source;
         }
@@ -245,8 +231,8 @@ std::string criteria_check_json(const CheckedCriteria& c) {
     for (const ProfileSetting* s : differences(c)) {
         const std::string_view what = effect(*s, c.profile, c.standard);
         json["differs"].push_back({{"setting", fmt::format("{}.{}", s->group, s->key)},
-                                   {"value", value_json(*s, c.profile)},
-                                   {"instead_of", value_json(*s, c.standard)},
+                                   {"value", setting_json(*s, c.profile)},
+                                   {"instead_of", setting_json(*s, c.standard)},
                                    {"effect", what.empty() ? Json() : Json(std::string{what})},
                                    {"meaning", std::string{s->meaning}},
                                    {"source", source_of(*s, c.profile)}});
