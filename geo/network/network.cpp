@@ -90,6 +90,8 @@ void Network::note_doubled(std::size_t pole, const std::vector<LineArc>& arcs, c
                 Doubt doubt;
                 doubt.code = &kFindingSpanDoubled;
                 doubt.row = spans_[arcs[i].span].row;
+                doubt.pole = spans_[arcs[i].span].from;
+                doubt.other = spans_[arcs[i].span].to;
                 doubt.place = map.middle(spans_[arcs[i].span]);
                 doubts_.add(doubt);
             }
@@ -206,7 +208,9 @@ void Network::drop_neighbours() {
     release(service_of_);
 }
 
-void Network::each_finding(const std::function<void(Finding&&)>& take) const { doubts_.each(take); }
+void Network::each_finding(const std::function<void(Finding&&)>& take, const PoleName& name) const {
+    doubts_.each(take, name);
+}
 
 Findings Network::findings() const {
     Findings all;

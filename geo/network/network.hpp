@@ -87,7 +87,8 @@ public:
     /// Calls `take` for every finding, in the order of the rows (findings about the whole network
     /// first); made one at a time, since bad data can have millions. `row` is that of the spans
     /// layer, `feature` is left empty; `place` is in the coordinates of the Ground.
-    void each_finding(const std::function<void(Finding&&)>& take) const;
+    /// @param name puts pole ids into them.
+    void each_finding(const std::function<void(Finding&&)>& take, const PoleName& name = {}) const;
     Findings findings() const;
 
 private:

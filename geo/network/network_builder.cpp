@@ -369,6 +369,10 @@ void NetworkBuilder::Work::store(const SpanFeature& feature, const Made& made) {
         Doubt doubt =
             doubt_about(no_length ? kFindingSpanZeroLength : kFindingSpanClosesOnItself, feature);
         doubt.place = made.place;
+        doubt.pole = made.from;
+        if (no_length) {
+            doubt.metres = static_cast<float>(made.course.length_m);
+        }
         network_.doubts_.add(doubt);
     }
 }
@@ -392,8 +396,12 @@ void NetworkBuilder::Work::doubt_stops(const SpanFeature& feature,
         doubt.place = path[stop.place.vertex];
         if (ambiguous) {
             doubt.metres = static_cast<float>(stop.second_m);
-        } else {
+            doubt.pole = stop.pole;
+        }
+        if (i == 0 || i + 1 == stops.size()) {
             doubt.end = i == 0 ? SpanEnd::from : SpanEnd::to;
+        }
+        if (unsnapped) {
             doubt.metres = static_cast<float>(look_around(doubt.place));
         }
         network_.doubts_.add(doubt);

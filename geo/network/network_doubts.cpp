@@ -53,7 +53,42 @@ void NetworkDoubts::sort() {
     });
 }
 
-Finding NetworkDoubts::in_words(const Doubt& doubt) const {
+namespace {
+
+/// `A` and `B`, as far as they have names: `; it joins A and B`.
+std::string joined_poles(const Doubt& doubt, const PoleName& name) {
+    const std::string from = doubt.pole == kNone || !name ? "" : name(doubt.pole);
+    const std::string to = doubt.other == kNone || !name ? "" : name(doubt.other);
+    return from.empty() || to.empty() ? "" : "; it joins " + from + " and " + to;
+}
+
+bool is_of_the_drawing(const NetworkFindingCode* code) {
+    return code == &kFindingSpanZeroLength || code == &kFindingSpanLong ||
+           code == &kFindingSpanWithoutGeometry || code == &kFindingSpanCoordinatesInvalid;
+}
+
+/// Field and value of findings that are about no end by itself.
+void say_poles(const Doubt& doubt, const PoleName& name, Finding& f) {
+    const std::string pole = doubt.pole == kNone || !name ? "" : name(doubt.pole);
+    if (is_of_the_drawing(doubt.code)) {
+        f.field = "geometry";
+        f.value = doubt.metres >= 0.0F ? in_metres(doubt.metres, 3) : f.value;
+    } else if (doubt.code == &kFindingSpanClosesOnItself) {
+        f.field = "to_pole";
+        f.value = pole;
+    } else if (doubt.code == &kFindingSpanDoubled) {
+        f.field = "from_pole";
+        f.value = pole;
+        f.message += joined_poles(doubt, name);
+    } else if (doubt.code == &kFindingSnapAmbiguous) {
+        f.field = f.field.empty() ? "geometry" : f.field;
+        f.value = pole;
+    }
+}
+
+}  // namespace
+
+Finding NetworkDoubts::in_words(const Doubt& doubt, const PoleName& name) const {
     Finding f;
     f.severity = doubt.code->severity;
     f.code = doubt.code->code;
@@ -61,14 +96,17 @@ Finding NetworkDoubts::in_words(const Doubt& doubt) const {
     f.field = field_of(doubt.end);
     f.value = texts_.substr(doubt.text_begin, doubt.text_size);
     f.message = doubt.code->meaning;
-    if (doubt.code == &kFindingSpanEndUnsnapped) {
+    say_poles(doubt, name, f);
+    if (doubt.code == &kFindingSnapAmbiguous) {
+        f.message += " (the second is " + in_metres(doubt.metres) + " away)";
+    } else if (doubt.code == &kFindingSpanEndUnsnapped) {
         if (f.value.empty() && doubt.metres >= 0.0F) {
             f.value = in_metres(doubt.metres, 3);
         }
         f.message += doubt.metres >= 0.0F
                          ? "; the nearest is " + in_metres(doubt.metres, 3) + " away"
                          : "; none within " + in_metres(static_cast<float>(SnapTally::kReach));
-    } else if (doubt.metres >= 0.0F) {
+    } else if (doubt.metres >= 0.0F && doubt.code != &kFindingSpanZeroLength) {
         f.message += " (" + in_metres(doubt.metres) + ")";
     }
     if (doubt.code == &kFindingSpanEndFar) {
@@ -83,9 +121,9 @@ Finding NetworkDoubts::in_words(const Doubt& doubt) const {
     return f;
 }
 
-void NetworkDoubts::each(const std::function<void(Finding&&)>& take) const {
+void NetworkDoubts::each(const std::function<void(Finding&&)>& take, const PoleName& name) const {
     for (const Doubt& doubt : doubts_) {
-        take(in_words(doubt));
+        take(in_words(doubt, name));
     }
 }
 

@@ -20,6 +20,9 @@ struct NetworkSettings {
     Angle tangent_limit = Angle::degrees(5.0);
     /// Three or more: the first pair gives an axis up to this deflection.
     Angle junction_pair_limit = Angle::degrees(30.0);
+    /// A direction given with the pole is doubted beyond this from the axis of its spans (half of an
+    /// in-line sector; own choice, no source).
+    Angle given_axis_limit = Angle::degrees(15.0);
     /// A pole without neighbours takes the direction of a line within this distance; absent = off.
     Maybe<Length> nearest_line;
     /// The poles' coordinates are rounded to this; counted in the line's quality only. 0 = not

@@ -122,7 +122,7 @@ private:
 class SpanWriting {
 public:
     SpanWriting(const InputLayerRef& layer,
-                const Network& network,
+                const RunData& data,
                 const GroundFrame& frame,
                 const SpanOutputs& out)
         : frame_{frame},
@@ -130,7 +130,9 @@ public:
           log_{out.findings},
           columns_{out.with_verdicts ? 5U : 4U},
           span_id_{layer.schema().field_index("span_id")} {
-        network.each_finding([&](Finding&& f) { findings_.push_back(std::move(f)); });
+        data.network.each_finding(
+            [&](Finding&& f) { findings_.push_back(std::move(f)); },
+            [&](std::uint32_t pole) { return std::string{data.poles.ids.id(pole)}; });
     }
 
     void write(const PreparedBatch& prepared) {
@@ -200,7 +202,7 @@ void write_spans(const std::optional<InputLayerRef>& layer,
     monitor.stage("write spans", layer->schema().feature_count);
     const SpanPreparation preparation{
         data, frame.spans_path_ground(), layer->schema().geometry, out.with_verdicts};
-    SpanWriting writing{*layer, data.network, frame, out};
+    SpanWriting writing{*layer, data, frame, out};
     pass_over<PreparedBatch>(
         *layer,
         threads,

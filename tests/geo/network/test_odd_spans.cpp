@@ -305,6 +305,32 @@ TEST(Findings, HaveTheirPlaceOnTheMap) {
     EXPECT_EQ(place("span_without_geometry"), 40.0);
 }
 
+TEST(Findings, NameTheirFieldAndValueWhereThereAre) {
+    DrawnNetwork drawn = line_of_three();
+    drawn.add_pole('D', {81, 0});                 // near C: which one is meant?
+    drawn.add_span({{40, 0}, {80, 0}});           // doubled
+    drawn.add_span({{40, 0}, {40, 0}});           // no length
+    drawn.add_span({{80, 0}, {90, 9}, {80, 0}});  // closes
+    drawn.spans.emplace_back().to = 'B';          // nothing drawn
+    std::vector<std::string> told;
+    drawn.solve().each_finding(
+        [&](Finding&& f) {
+            if (f.code != kFindingSnapAmbiguous.code || f.row == 1) {
+                told.push_back(std::string{f.code} + " " + f.field + "=" + f.value);
+            }
+            if (f.code == kFindingSpanDoubled.code) {
+                EXPECT_NE(f.message.find("it joins B and C"), std::string::npos) << f.message;
+            }
+        },
+        [](std::uint32_t pole) { return std::string(1, static_cast<char>('A' + pole)); });
+    EXPECT_THAT(told,
+                ::testing::UnorderedElementsAre("snap_ambiguous to_pole=C",
+                                                "span_doubled from_pole=B",
+                                                "span_zero_length geometry=0.000 m",
+                                                "span_closes_on_itself to_pole=C",
+                                                "span_without_geometry geometry="));
+}
+
 TEST(Findings, AnEndLeftOverShowsHowFarThePoleIs) {
     DrawnNetwork drawn = line_of_three();
     drawn.spans[1].parts[0].back() = {82.004, 0};
