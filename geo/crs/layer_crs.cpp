@@ -225,6 +225,21 @@ void carry(PJ* operation, PJ_DIRECTION direction, std::span<Point> points) {
 
 }  // namespace
 
+namespace {
+
+/// Metres in the unit of a plane system's axes; refuses what is no plane.
+double plane_unit_of(PJ_CONTEXT* context, const PJ* crs, const std::string& name) {
+    const PjPtr system{proj_crs_get_coordinate_system(context, crs)};
+    const double metres = axis_of(context, crs, 0).factor;
+    if (!system || proj_cs_get_type(context, system.get()) != PJ_CS_TYPE_CARTESIAN ||
+        !(metres > 0.0)) {
+        refuse("\"" + name + "\" is a local system whose coordinates are no lengths in a plane");
+    }
+    return metres;
+}
+
+}  // namespace
+
 struct LayerCrs::Inside {
     std::string message;  // outlives the context, which writes to it
     ContextPtr context;
@@ -235,6 +250,7 @@ struct LayerCrs::Inside {
     std::string name = "none";
     Ground ground = Ground::planar(1.0);
     bool geographic = false;
+    bool local = false;
     double x_sign = 1.0;      // -1 where the axis east or west is counted west
     double y_sign = 1.0;      // -1 where the axis north or south is counted south
     bool x_is_north = false;  // x is counted south or north, y west or east (EPSG:5513)
@@ -269,6 +285,21 @@ LayerCrs LayerCrs::from_wkt(std::string_view wkt) {
     const PjPtr plain = horizontal_of(context, PjPtr{proj_clone(context, in->crs.get())}, true);
     const PjPtr base = base_of(context, plain.get());
     in->name = code_of(context, plain.get());
+    const PJ_TYPE type = proj_get_type(plain.get());
+    if (type == PJ_TYPE_ENGINEERING_CRS) {
+        LayerCrs plane = none(plane_unit_of(context, plain.get(), in->name));
+        plane.inside_->name = in->name;
+        plane.inside_->local = true;
+        return plane;
+    }
+    if (type == PJ_TYPE_GEOCENTRIC_CRS) {
+        throw GeocentricCrs{
+            "the coordinate system \"" + in->name +
+            "\" is geocentric: X, Y and Z count from the centre of the Earth, and X "
+            "and Y alone are no map. Convert the layer to longitude and latitude "
+            "or to a projected system (for example ogr2ogr -t_srs EPSG:4326) and "
+            "run again"};
+    }
     if (!base) {
         refuse("\"" + in->name + "\" has no longitude and latitude behind it");
     }
@@ -299,6 +330,7 @@ LayerCrs LayerCrs::from_wkt(std::string_view wkt) {
 }
 
 bool LayerCrs::known() const { return inside_->crs != nullptr; }
+bool LayerCrs::local() const { return inside_->local; }
 bool LayerCrs::geographic() const { return inside_->geographic; }
 const std::string& LayerCrs::name() const { return inside_->name; }
 Ground LayerCrs::ground() const { return inside_->ground; }

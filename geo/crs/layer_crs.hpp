@@ -18,6 +18,12 @@ public:
     using std::runtime_error::runtime_error;
 };
 
+/// One that counts from the Earth's centre: its x and y alone are no map.
+class GeocentricCrs : public CrsError {
+public:
+    using CrsError::CrsError;
+};
+
 /// A layer's coordinate system: from the layer's coordinates to the ground (longitude and latitude
 /// on the system's own datum) and back, and how its grid north lies to true north.
 ///
@@ -33,8 +39,10 @@ public:
     /// Reads WKT of any kind, PROJJSON or `AUTHORITY:CODE`. Of a compound or 3D system the
     /// horizontal part is used; a bound system (with a shift to WGS 84) counts as the system it
     /// wraps, its shift being used by to_wgs84() only.
-    /// @throws CrsError where the text is not understood, or the system has no geographic base
-    ///         (engineering and local systems, vertical and geocentric ones).
+    /// An engineering (local) system is a plane in the unit that it states, as none() is: known() is false,
+    /// name() is its own.
+    /// @throws CrsError where the text is not understood, or the system has no geographic base and is no
+    ///         plane (vertical ones; local ones in degrees); GeocentricCrs for geocentric ones.
     static LayerCrs from_wkt(std::string_view wkt);
 
     /// A layer without a coordinate system: a plane whose y is taken as true north.
@@ -47,8 +55,10 @@ public:
     LayerCrs& operator=(const LayerCrs& other) = delete;
     ~LayerCrs();
 
-    /// False for none().
+    /// Has it a place on the Earth? False for none() and for local systems.
     bool known() const;
+    /// An engineering system: a plane with a name and a unit of its own.
+    bool local() const;
     /// The layer's coordinates are longitude and latitude already (in whatever angular unit).
     bool geographic() const;
     /// `EPSG:26915` where the system carries a code or is recognised as one; else its name; `none`

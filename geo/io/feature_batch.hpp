@@ -73,7 +73,7 @@ public:
     std::int64_t fid(std::size_t row) const;
     bool is_null(std::size_t row, std::size_t column) const;
 
-    /// Any type as text: text as stored (up to the first NUL), numbers by the shortest digits that read
+    /// Any type as text: text as stored (a byte 0 as U+FFFD), numbers by the shortest digits that read
     /// back the same, `true`/`false`, dates `YYYY-MM-DD`, times `YYYY-MM-DDTHH:MM:SS[.mmm][Z|+HH:MM]`,
     /// lists as JSON, bytes as hexadecimal. Null is empty text.
     std::string text(std::size_t row, std::size_t column) const;

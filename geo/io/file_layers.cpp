@@ -257,9 +257,13 @@ public:
           shown_{std::move(shown)},
           standard_{standard},
           columns_{out_columns(plan_, OutputFormat::geojson)} {
+        if (const SrsPtr stated = srs_from_wkt(plan.crs_wkt, shown_, plan.name);
+            standard && stated && stated->IsLocal() != 0) {
+            plan_.crs_wkt.clear();  // a plane of its own has no degrees
+        }
         CPLStringList options;
         // The standard knows no other coordinates than degrees on WGS 84.
-        options.SetNameValue("RFC7946", plan.crs_wkt.empty() || !standard ? "NO" : "YES");
+        options.SetNameValue("RFC7946", plan_.crs_wkt.empty() || !standard ? "NO" : "YES");
         options.SetNameValue("COORDINATE_PRECISION", "7");
         if (!plan.description.empty()) {
             options.SetNameValue("DESCRIPTION", plan.description.c_str());
@@ -267,7 +271,7 @@ public:
         dataset_ = create_dataset(path_, OutputFormat::geojson, CPLStringList{}, shown_);
         LayerPlan file_plan = plan_;
         const SrsPtr from =
-            standard ? srs_from_wkt(plan.crs_wkt, shown_, plan.name) : SrsPtr{nullptr};
+            standard ? srs_from_wkt(plan_.crs_wkt, shown_, plan.name) : SrsPtr{nullptr};
         if (from) {
             file_plan.crs_wkt = "EPSG:4326";
             const SrsPtr to = srs_from_wkt(file_plan.crs_wkt, shown_, plan.name);
@@ -304,8 +308,8 @@ public:
             notes.push_back(
                 {plan_.name,
                  "",
-                 "the layer has no coordinate system, so its coordinates are written as "
-                 "they are; GeoJSON readers take them for degrees on WGS 84"});
+                 "the layer has no coordinate system with a place on the Earth, so its coordinates "
+                 "are written as they are; GeoJSON readers take them for degrees on WGS 84"});
         }
         if (placeless_ > 0) {
             notes.push_back(

@@ -139,7 +139,7 @@ private:
         const std::string id = decoder_.text(c_.pole_id);
         const std::uint32_t pole = poles_.ids.find(id);
         if (pole == PoleIndex::kNotFound) {
-            decoder_.note(finding::kPoleUnknown, "pole_id", id);
+            decoder_.note_unknown_pole(id);
         } else {
             decoder_.set_place(poles_.place(pole));
         }
@@ -219,13 +219,13 @@ private:
             decoder_.note(finding::kAzimuthUnresolved,
                           "azimuth",
                           plain_number(*azimuth),
-                          " (what it is counted from is not known)");
+                          ": azimuth_ref does not say what it is counted from");
             return;
         }
         const TrueAzimuth t = resolver_.resolve(
             *azimuth, static_cast<AzimuthRef>(ref.value_or(0)), pole, date_for(d, pole));
         if (t.doubt != nullptr) {
-            decoder_.note(*t.doubt, "azimuth", plain_number(*azimuth));
+            decoder_.note(*t.doubt, "azimuth", plain_number(*azimuth), t.why);
         }
         if (t.doubt == &finding::kClockAssumed) {
             either_way_.push_back({pole, row, std::move(findings_.back())});

@@ -32,6 +32,8 @@ LayerCrs read_crs(const std::string& wkt, double metres_per_unit, InputLayer lay
     }
     try {
         return LayerCrs::from_wkt(wkt);
+    } catch (const GeocentricCrs&) {
+        throw;
     } catch (const CrsError& unusable) {
         Finding f = make_finding(finding::kCrsUnknown, layer, -1, "crs", "");
         f.message += std::string{"; "} + unusable.what();
@@ -50,8 +52,10 @@ GroundFrame::GroundFrame(const std::string& poles_wkt,
       spans_{spans_wkt == nullptr
                  ? LayerCrs::none(metres_per_unit)
                  : read_crs(*spans_wkt, metres_per_unit, InputLayer::spans, findings)},
-      plane_limit_{kEarthRound / metres_per_unit},
       ground_{poles_.ground()} {
+    take_one_plane(poles_wkt, spans_wkt, findings);
+    const Ground::Scale plane = poles_.known() ? Ground::Scale{} : poles_.ground().scale_at({});
+    plane_limit_ = kEarthRound / plane.x_m;
     const bool has_spans = spans_wkt != nullptr;
     if (!poles_.known() && has_spans && spans_.known()) {
         findings.push_back(
@@ -61,11 +65,32 @@ GroundFrame::GroundFrame(const std::string& poles_wkt,
         findings.push_back(
             make_finding(finding::kCrsAssumed, InputLayer::spans, -1, "crs", poles_.name()));
         spans_ = LayerCrs::from_wkt(poles_wkt);
-    } else if (!poles_.known() && poles_wkt.empty()) {
+    } else if (!poles_.known() && !poles_.local() && poles_wkt.empty()) {
         findings.push_back(make_finding(finding::kCrsUnknown, InputLayer::poles, -1, "crs", ""));
+    }
+    if (poles_.local()) {
+        findings.push_back(
+            make_finding(finding::kCrsLocal, InputLayer::poles, -1, "crs", poles_.name()));
     }
     by_wgs84_ = has_spans && poles_.known() && spans_.known() && poles_.name() != spans_.name();
     ground_ = by_wgs84_ ? Ground::geodesic(kWgs84SemiMajor, kWgs84Flattening) : poles_.ground();
+}
+
+/// Two planes are one: where only one of them is a local system, that one's; where both are, that of the poles.
+void GroundFrame::take_one_plane(const std::string& poles_wkt,
+                                 const std::string* spans_wkt,
+                                 Findings& findings) {
+    if (spans_wkt == nullptr || poles_.known() || spans_.known() ||
+        poles_.name() == spans_.name()) {
+        return;
+    }
+    const bool of_poles = poles_.local();
+    findings.push_back(make_finding(finding::kCrsAssumed,
+                                    of_poles ? InputLayer::spans : InputLayer::poles,
+                                    -1,
+                                    "crs",
+                                    of_poles ? poles_.name() : spans_.name()));
+    (of_poles ? spans_ : poles_) = LayerCrs::from_wkt(of_poles ? poles_wkt : *spans_wkt);
 }
 
 void GroundFrame::poles_to_ground(std::span<Point> points) const { to_ground(poles_, points); }

@@ -14,11 +14,13 @@ namespace linewood {
 ///
 /// Both layers in one coordinate system: longitude and latitude on its own datum. In two: on WGS 84.
 /// One of them without: the other's is taken, with a finding. Neither, or one that has no place on
-/// the Earth: a plane whose y is true north, with a finding.
+/// the Earth: a plane whose y is true north, with a finding; a local system is a plane in its own unit.
+/// One that counts from the Earth's centre is refused.
 class GroundFrame {
 public:
     /// @param spans_wkt null where there are no spans.
-    /// @param metres_per_unit of a plane.
+    /// @param metres_per_unit of a plane that states no unit itself.
+    /// @throws GeocentricCrs
     GroundFrame(const std::string& poles_wkt,
                 const std::string* spans_wkt,
                 double metres_per_unit,
@@ -47,11 +49,14 @@ public:
     bool on_earth() const { return !ground_.is_planar(); }
 
 private:
+    void take_one_plane(const std::string& poles_wkt,
+                        const std::string* spans_wkt,
+                        Findings& findings);
     void to_ground(const LayerCrs& crs, std::span<Point> points) const;
 
     LayerCrs poles_;
     LayerCrs spans_;
-    double plane_limit_;  // in the plane's own unit
+    double plane_limit_ = 0.0;  // in the plane's own unit
     bool by_wgs84_ = false;
     Ground ground_;
 };

@@ -64,8 +64,11 @@ inline constexpr FindingKind kAzimuthRange{"azimuth_out_of_range",
 inline constexpr FindingKind kAzimuthUnresolved{
     "azimuth_unresolved",
     Severity::warning,
-    "an azimuth that cannot be turned to true north here (the clock needs a line at the pole, grid "
-    "and magnetic a place); taken as not recorded"};
+    "an azimuth that cannot be turned to true north; taken as not recorded"};
+inline constexpr FindingKind kGivenAzimuthOff{
+    "given_azimuth_off",
+    Severity::warning,
+    "given_azimuth lies far off the line that the spans draw at this pole; the one given was used"};
 inline constexpr FindingKind kMagneticUndated{
     "magnetic_undated",
     Severity::warning,
@@ -100,10 +103,16 @@ inline constexpr FindingKind kCrsUnknown{
     Severity::warning,
     "the layer has no coordinate system: taken as a plane whose north is true, in metres or what "
     "--plane-unit says"};
-inline constexpr FindingKind kCrsAssumed{
-    "crs_assumed",
-    Severity::warning,
-    "the layer has no coordinate system: that of the other layer was taken"};
+inline constexpr FindingKind kCrsLocal{"crs_local",
+                                       Severity::warning,
+                                       "a local coordinate system, with no place on the Earth: "
+                                       "taken as a plane in the unit it states, "
+                                       "whose y is true north"};
+inline constexpr FindingKind kCrsAssumed{"crs_assumed",
+                                         Severity::warning,
+                                         "the layer has no coordinate system, or one without a "
+                                         "place on the Earth: that of the other layer "
+                                         "was taken"};
 inline constexpr FindingKind kColumnMissing{
     "column_missing", Severity::warning, "the layer has no such column"};
 inline constexpr FindingKind kLayerMissing{
@@ -189,6 +198,7 @@ inline constexpr std::array kInputKinds{
     kLayerMissing,      kTextNotUtf8,       kRowSurplusCells,  kRowCutShort,
     kQuoteUnclosed,     kQuoteMisplaced,    kNulBytes,         kGeometryUnreadable,
     kGeometryNotFinite, kRowLost,           kGeometryUnused,   kOutputChanged,
-    kClockUnknown,      kGridAssumed,       kLineWhereOthers,  kLineWhereNone};
+    kClockUnknown,      kGridAssumed,       kLineWhereOthers,  kLineWhereNone,
+    kCrsLocal,          kGivenAzimuthOff};
 
 }  // namespace linewood::finding

@@ -84,7 +84,7 @@ InspectionStore read_inspections(const InputLayers& inputs,
                 const std::string id = decoder.text(columns.pole_id);
                 const std::uint32_t pole = poles.ids.find(id);
                 if (pole == PoleIndex::kNotFound) {
-                    decoder.note(finding::kPoleUnknown, "pole_id", id);
+                    decoder.note_unknown_pole(id);
                 } else {
                     decoder.set_place(poles.place(pole));
                 }

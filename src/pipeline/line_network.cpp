@@ -1,20 +1,42 @@
 #include "src/pipeline/line_network.hpp"
 
+#include "geo/io/data_error.hpp"
 #include "src/pipeline/coordinate_step.hpp"
 #include "src/pipeline/line_rows.hpp"
 #include "src/pipeline/made_poles.hpp"
 #include "src/pipeline/span_reader.hpp"
 
 namespace linewood {
+namespace {
+
+/// Names the layer that has such a system.
+[[noreturn]] void refuse_geocentric(const InputLayers& inputs, const std::string& why) {
+    for (const InputLayer layer : {InputLayer::poles, InputLayer::spans}) {
+        const auto& input = inputs[layer];
+        try {
+            LayerCrs::from_wkt(input ? input->schema().crs_wkt : std::string{});
+        } catch (const GeocentricCrs&) {
+            throw DataError{input->source.dataset(), input->layer, why};
+        } catch (const CrsError&) {  // another doubt, told elsewhere
+        }
+    }
+    throw DataError{"", "", why};
+}
+
+}  // namespace
 
 GroundFrame open_frame(const InputLayers& inputs, const NetworkJob& job, Findings& findings) {
     const auto& spans = inputs[InputLayer::spans];
     const std::string* spans_wkt = spans ? &spans->schema().crs_wkt : nullptr;
     const auto& poles = inputs[InputLayer::poles];
-    return {poles ? poles->schema().crs_wkt : *spans_wkt,
-            spans_wkt,
-            job.plane_metres_per_unit,
-            findings};
+    try {
+        return {poles ? poles->schema().crs_wkt : *spans_wkt,
+                spans_wkt,
+                job.plane_metres_per_unit,
+                findings};
+    } catch (const GeocentricCrs& unusable) {
+        refuse_geocentric(inputs, unusable.what());
+    }
 }
 
 LineNetwork read_line_network(const InputLayers& inputs,
@@ -39,6 +61,7 @@ LineNetwork read_line_network(const InputLayers& inputs,
     }
     settings.coordinate_step = coordinate_step(poles.places, frame);
     SpanNetwork spans = read_network(inputs, poles, on_ground, {frame, lines, settings}, findings);
+    note_given_off(spans.network, poles, settings.given_axis_limit, findings);
     return {std::move(poles), std::move(spans.network), spans.greatest_fid};
 }
 

@@ -284,6 +284,13 @@ void RowDecoder::note_damage(const std::vector<RowDamage>& of_layer) {
     }
 }
 
+void RowDecoder::note_unknown_pole(const std::string& id) {
+    if (const auto vertex = batch_->first_vertex(row_)) {
+        place_ = Place{vertex->x, vertex->y};
+    }
+    note(finding::kPoleUnknown, "pole_id", id, id.empty() ? ". No pole_id is recorded" : "");
+}
+
 void RowDecoder::note(const FindingKind& kind,
                       std::string_view field,
                       std::string value,

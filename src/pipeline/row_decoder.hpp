@@ -91,6 +91,8 @@ public:
     std::string geometry_type() const;
     /// The same of the layer; after the last row.
     void note_damage(const std::vector<RowDamage>& of_layer);
+    /// A row that names no pole there is, at its own place where it has one.
+    void note_unknown_pole(const std::string& id);
     /// @param advice is put behind the kind's own words.
     void note(const FindingKind& kind,
               std::string_view field,

@@ -65,6 +65,7 @@ void add_network_job(const NetworkJob& job, std::vector<RunStatement>& out) {
     out.push_back({"job_interior_cut", "spans", metres(job.network.interior_cut)});
     out.push_back({"job_tangent_limit", "spans", degrees(job.network.tangent_limit)});
     out.push_back({"job_junction_pair_limit", "spans", degrees(job.network.junction_pair_limit)});
+    out.push_back({"job_given_azimuth_limit", "poles", degrees(job.network.given_axis_limit)});
     out.push_back({"job_id_distance",
                    "spans",
                    job.network.id_distance_limit ? metres(*job.network.id_distance_limit) : "off"});

@@ -7,6 +7,8 @@
 #include <unordered_map>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "geo/io/feature_reader.hpp"
 #include "geo/network/layer_paths.hpp"
 #include "geo/network/network_builder.hpp"
@@ -240,6 +242,35 @@ LineDirection direction_at(const Network& network, const PoleStore& poles, std::
         line.role = *given->second.role;
     }
     return line;
+}
+
+void note_given_off(const Network& network,
+                    const PoleStore& poles,
+                    Angle limit,
+                    Findings& findings) {
+    constexpr double kRounding = 1e-6;  // degrees
+    std::vector<std::uint32_t> far;
+    for (const auto& [pole, given] : poles.given) {
+        const LineDirection& drawn = network.direction(pole);
+        if (given.axis && drawn.axis && drawn.source == LineSource::spans &&
+            angle_off(Bearing::degrees(given.axis->degrees()), *drawn.axis).degrees() >
+                limit.degrees() + kRounding) {
+            far.push_back(pole);
+        }
+    }
+    std::sort(far.begin(), far.end());
+    for (const std::uint32_t pole : far) {
+        const double given = poles.given.at(pole).axis->degrees();
+        const Axis drawn = *network.direction(pole).axis;
+        Finding f = make_finding(
+            finding::kGivenAzimuthOff, InputLayer::poles, -1, "given_azimuth", plain_number(given));
+        f.feature = std::string{poles.ids.id(pole)};
+        f.message += fmt::format(" (the spans run along {:.1f} degrees, {:.1f} off)",
+                                 drawn.degrees(),
+                                 angle_off(Bearing::degrees(given), drawn).degrees());
+        f.place = poles.place(pole);
+        findings.push_back(std::move(f));
+    }
 }
 
 LineTrust trust_at(const Network& network, const PoleStore& poles, std::uint32_t pole) {

@@ -38,6 +38,12 @@ SpanNetwork read_network(const InputLayers& inputs,
 /// The direction at a pole: the network's, overridden by what the pole's record says.
 LineDirection direction_at(const Network& network, const PoleStore& poles, std::uint32_t pole);
 
+/// Findings on poles whose given_azimuth lies further than `limit` from the axis of their spans.
+void note_given_off(const Network& network,
+                    const PoleStore& poles,
+                    Angle limit,
+                    Findings& findings);
+
 /// How far that direction can be trusted; one that was given is sure.
 LineTrust trust_at(const Network& network, const PoleStore& poles, std::uint32_t pole);
 

@@ -11,6 +11,13 @@ namespace {
 
 constexpr double kDegreesPerHour = 30.0;
 
+constexpr std::string_view kNoLine =
+    ": no line runs at this pole, so nothing is at 12 o'clock. Give its given_azimuth";
+constexpr std::string_view kNoPlace = ": the pole has no place, and how north lies depends on that";
+constexpr std::string_view kNoEarth =
+    ": the layer has no place on the Earth, so the compass's error is not known. Give "
+    "--declination";
+
 bool is_place(Point p) { return std::isfinite(p.x) && std::isfinite(p.y); }
 
 }  // namespace
@@ -24,7 +31,7 @@ Point AzimuthResolver::ground_place(std::uint32_t pole) const {
 TrueAzimuth AzimuthResolver::from_clock(double hours, std::uint32_t pole) const {
     const LineDirection line = direction_at(network_, poles_, pole);
     if (!line.axis) {
-        return {{}, &finding::kAzimuthUnresolved};
+        return {{}, &finding::kAzimuthUnresolved, kNoLine};
     }
     // A station was recorded to count along the line; the way a span is drawn may be an accident.
     std::optional<Bearing> way = network_.ahead_by_station(pole, poles_.stations);
@@ -47,7 +54,7 @@ TrueAzimuth AzimuthResolver::from_compass(double degrees,
         return {Bearing::degrees(degrees + declination_->degrees()), nullptr};
     }
     if (!is_place(place) || !frame_.on_earth()) {
-        return {{}, &finding::kAzimuthUnresolved};
+        return {{}, &finding::kAzimuthUnresolved, is_place(place) ? kNoEarth : kNoPlace};
     }
     if (!date) {
         return {{}, &finding::kMagneticUndated};
@@ -83,7 +90,7 @@ TrueAzimuth AzimuthResolver::resolve(double recorded,
         case AzimuthRef::magnetic:
             return from_compass(recorded, ground_place(pole), date);
     }
-    return {{}, &finding::kAzimuthUnresolved};
+    return {{}, &finding::kAzimuthUnresolved, kNoPlace};
 }
 
 }  // namespace linewood

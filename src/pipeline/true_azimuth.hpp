@@ -19,6 +19,7 @@ enum class AzimuthRef : std::uint8_t { true_north, magnetic, grid, clock };
 struct TrueAzimuth {
     Maybe<Bearing> azimuth;
     const FindingKind* doubt = nullptr;
+    std::string_view why = {};  ///< more words for the doubt
 };
 
 /// Turns recorded azimuths to true north, pole by pole. A declination given (east positive) wins over

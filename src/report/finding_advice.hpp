@@ -288,6 +288,18 @@ inline constexpr std::array kFindingAdvice{
                   "what has no place joins no span and is on no map",
                   "enter the coordinate, or draw the feature again; look for what wrote NaN or an "
                   "infinity (an empty cell, a division by 0)"},
+    FindingAdvice{
+        finding::kCrsLocal.code,
+        "where north is decides which defects are in line, and a compass bearing cannot be "
+        "turned without a place on the Earth",
+        "check that y runs to true north; else save the layer in a system with a place on "
+        "the Earth, or give the poles a given_azimuth"},
+    FindingAdvice{
+        finding::kGivenAzimuthOff.code,
+        "the azimuth given decides what is in line: where it is wrong, a pocket is taken to be "
+        "in line that is not, or the other way round",
+        "look at the pole on the map; correct given_azimuth, or draw the spans that are "
+        "missing"},
     FindingAdvice{finding::kRowLost.code,
                   "what is not in the output is not on anyone's list",
                   "mend the row that the message names and run again"},

@@ -245,13 +245,8 @@ TEST(LayerCrs, none_is_a_plane) {
 }
 
 TEST(LayerCrs, systems_without_a_geographic_base_are_refused_with_advice) {
-    const std::string local =
-        R"(LOCAL_CS["site grid",LOCAL_DATUM["x",0],UNIT["metre",1],AXIS["Easting",EAST],AXIS["Northing",NORTH]])";
-    for (const std::string& text : {local,
-                                    std::string("EPSG:4978"),
-                                    std::string("EPSG:5773"),
-                                    std::string("no such thing"),
-                                    std::string()}) {
+    for (const std::string& text :
+         {std::string("EPSG:5773"), std::string("no such thing"), std::string()}) {
         SCOPED_TRACE(text);
         try {
             LayerCrs::from_wkt(text);
@@ -259,6 +254,34 @@ TEST(LayerCrs, systems_without_a_geographic_base_are_refused_with_advice) {
         } catch (const CrsError& error) {
             EXPECT_THAT(error.what(), testing::HasSubstr("state the layer's coordinate system"));
         }
+    }
+}
+
+TEST(LayerCrs, an_engineering_system_is_a_plane_in_its_own_unit) {
+    const auto read = [](const std::string& unit) {
+        return LayerCrs::from_wkt(R"(LOCAL_CS["site grid",LOCAL_DATUM["x",0],UNIT[)" + unit +
+                                  R"(],AXIS["Easting",EAST],AXIS["Northing",NORTH]])");
+    };
+    const LayerCrs metres = read(R"("metre",1)");
+    EXPECT_FALSE(metres.known());
+    EXPECT_TRUE(metres.local());
+    EXPECT_EQ(metres.name(), "site grid");
+    EXPECT_TRUE(metres.ground().is_planar());
+    EXPECT_NEAR(metres.ground().course({0, 0}, {0, 40}).length_m, 40.0, 1e-12);
+    EXPECT_NEAR(read(R"("foot",0.3048)").ground().course({0, 0}, {0, 40}).length_m, 12.192, 1e-12);
+    const LayerCrs wkt2 = LayerCrs::from_wkt(
+        R"(ENGCRS["yard",EDATUM["here"],CS[Cartesian,2],AXIS["x",east],AXIS["y",north],LENGTHUNIT["US survey foot",0.304800609601219]])");
+    EXPECT_NEAR(wkt2.ground().course({0, 0}, {1000, 0}).length_m, 304.800609601219, 1e-9);
+    EXPECT_FALSE(LayerCrs::none(1.0).local());
+}
+
+TEST(LayerCrs, a_geocentric_system_is_refused_with_a_way_out) {
+    try {
+        LayerCrs::from_wkt("EPSG:4978");
+        FAIL() << "expected GeocentricCrs";
+    } catch (const GeocentricCrs& error) {
+        EXPECT_THAT(error.what(), testing::HasSubstr("EPSG:4978"));
+        EXPECT_THAT(error.what(), testing::HasSubstr("ogr2ogr -t_srs"));
     }
 }
 

@@ -328,5 +328,23 @@ TEST(CsvOutput, NamesCoordinatesSoThatNoColumnIsTwice) {
     EXPECT_EQ(content_of(dir / "out/poles.csv"), "X,y,geom_x,geom_y\r\na,b,1,2\r\n");
 }
 
+TEST(Formats, AFlatGeobufSaysWhichGeometriesGetAHeightOfZero) {
+    const TempDir dir;
+    dir.file("in/poles.csv",
+             "id,wkt\nA,POINT (1 2)\nB,POINT Z (1 2 30)\nC,POINT (3 4)\nD,POINT (5 6)\n");
+    dir.file("in/spans.csv", "id,wkt\nA,\"LINESTRING (1 2,3 4)\"\n");
+    const OutputSummary summary =
+        copy_dataset(Source::open((dir / "in").string()), dir / "out", OutputFormat::flatgeobuf);
+    std::vector<std::string> of_poles;
+    for (const OutputNote& note : summary.notes) {
+        if (note.message.find("height") != std::string::npos) {
+            of_poles.push_back(note.layer + ": " + note.message);
+        }
+    }
+    EXPECT_THAT(of_poles,
+                ::testing::ElementsAre("poles: 3 geometries have no height (Z); in a FlatGeobuf of "
+                                       "which others have one they get 0"));
+}
+
 }  // namespace
 }  // namespace linewood

@@ -101,6 +101,30 @@ TEST(JoinedParts, AShapefilesOtherGeometriesComeBackToo) {
     EXPECT_THAT(read, ElementsAre("A+", "C+", "B+", "D+"));
 }
 
+TEST(JoinedParts, PartsOfALayerOfMixedGeometryAreOneLayerAgain) {
+    const TempDir dir;
+    dir.file("shapes/poles.csv",
+             "id,wkt\nA,POINT (1 2)\nB,\"LINESTRING (0 0,1 1)\"\nC,\nD,POINT (3 4)\n");
+    dir.file("shapes/run.csv", "item,value\ntool,x\n");
+    const Source source = Source::open((dir / "shapes").string());
+    ASSERT_EQ(source.schema("poles").geometry.kind, GeometryKind::mixed);
+    copy_dataset(source, dir / "out", OutputFormat::shapefile);
+    EXPECT_THAT(dir.names("out"), Not(Contains("poles.shp")));  // no file has the layer's own name
+    const Source again = Source::open((dir / "out").string());
+    EXPECT_THAT(again.layer_names(), Contains("poles"));
+    EXPECT_THAT(again.layer_names(), Not(Contains("poles_point")));
+    EXPECT_EQ(again.schema("poles").geometry.kind, GeometryKind::mixed);
+    FeatureReader reader{again, "poles"};
+    FeatureBatch batch;
+    std::vector<std::string> read;
+    while (reader.next(batch)) {
+        for (std::size_t row = 0; row < batch.size(); ++row) {
+            read.push_back(batch.text(row, 0) + (batch.has_geometry(row) ? "+" : "-"));
+        }
+    }
+    EXPECT_THAT(read, ::testing::UnorderedElementsAre("A+", "B+", "C-", "D+"));
+}
+
 TEST(JoinedParts, OnlyInAFolderThatTheToolWrote) {
     const TempDir dir;
     copy_dataset(odd_poles(dir), dir / "out", OutputFormat::flatgeobuf);

@@ -1,6 +1,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "geo/io/data_error.hpp"
 #include "tests/src/pipeline/assess_survey.hpp"
 
 namespace linewood::testing {
@@ -93,6 +94,65 @@ TEST(LineOfAPole, LayersWithoutACoordinateSystemAreAPlaneOfTheUnitStated) {
     EXPECT_EQ(feet.pole("C").at("line_role"), "tangent");
     // What GeoPackage has for "none": a plane of its own.
     EXPECT_THAT(feet.layer("poles").crs, ::testing::HasSubstr("Undefined Cartesian"));
+}
+
+TEST(LineOfAPole, ALocalSystemIsAPlaneInItsOwnUnit) {
+    Survey s = five_poles();
+    s.set_crs(
+        R"(LOCAL_CS["site grid",UNIT["foot",0.3048],AXIS["Easting",EAST],AXIS["Northing",NORTH]])");
+    const AssessedSurvey a{s, [](AssessJob& job) { job.plane_metres_per_unit = 1.0; }};
+    EXPECT_NEAR(a.layer("spans").rows.at(0).at("span_length_m").get<double>(), 12.192, 1e-9);
+    EXPECT_EQ(a.pole("C").at("line_role"), "tangent");
+    EXPECT_EQ(a.doubt("crs_local").at("value"), "site grid");
+    EXPECT_THAT(a.doubts("crs_unknown"), ::testing::IsEmpty());
+    // A layer beside it that states nothing is in the same plane.
+    Survey half = s;
+    half.spans.crs = "";
+    const AssessedSurvey b{half};
+    EXPECT_NEAR(b.layer("spans").rows.at(0).at("span_length_m").get<double>(), 12.192, 1e-9);
+    EXPECT_EQ(b.doubt("crs_assumed").at("layer"), "spans");
+    // Degrees cannot be had of it, and the file is written all the same.
+    const AssessedSurvey json{s, [](AssessJob& job) {
+                                  job.format = OutputFormat::geojson;
+                                  job.out.replace_extension();
+                              }};
+    EXPECT_EQ(json.pole("C").at("@wkt"), "POINT (500000 5000080)");
+}
+
+TEST(LineOfAPole, AGeocentricSystemIsRefused) {
+    Survey s = five_poles();
+    s.set_crs("EPSG:4978");
+    try {
+        const AssessedSurvey a{s};
+        FAIL() << "expected DataError";
+    } catch (const DataError& error) {
+        EXPECT_THAT(error.what(), ::testing::HasSubstr("layer 'poles'"));
+        EXPECT_THAT(error.what(), ::testing::HasSubstr("geocentric"));
+    }
+}
+
+TEST(LineOfAPole, AGivenAzimuthFarOffTheSpansIsSaid) {
+    Survey s = five_poles();
+    const double given[] = {0.0, 15.0, 15.001, 165.0, 100.0};
+    for (std::size_t i = 0; i < 5; ++i) {
+        s.poles.rows[i]["given_azimuth"] = given[i];
+    }
+    const AssessedSurvey a{s};
+    const std::vector<Row> doubts = a.doubts("given_azimuth_off");
+    ASSERT_THAT(doubts, SizeIs(2));
+    const Row& first = doubts.at(0);
+    EXPECT_EQ(first.at("feature"), "C");
+    EXPECT_EQ(first.at("field"), "given_azimuth");
+    EXPECT_EQ(first.at("value"), "15.001");
+    EXPECT_EQ(first.at("@wkt"), "POINT (500000 5000080)");
+    const Row& second = doubts.at(1);
+    EXPECT_EQ(second.at("feature"), "E");
+    EXPECT_THAT(second.at("message").get<std::string>(),
+                ::testing::HasSubstr("the spans run along 0.0 degrees, 80.0 off"));
+    EXPECT_EQ(a.pole("E").at("line_azimuth"), 100.0);  // the one given was used
+    const AssessedSurvey lenient{
+        s, [](AssessJob& job) { job.network.given_axis_limit = Angle::degrees(90.0); }};
+    EXPECT_THAT(lenient.doubts("given_azimuth_off"), ::testing::IsEmpty());
 }
 
 TEST(LineOfAPole, ALayerWithoutACoordinateSystemTakesThatOfTheOther) {

@@ -191,6 +191,8 @@ TEST(ReadingDefects, AzimuthReferences) {
     EXPECT_THAT(features(a.doubts("magnetic_date_outside_model")), ElementsAre(fid(too_early)));
     EXPECT_THAT(features(a.doubts("azimuth_out_of_range")),
                 ElementsAre(fid(beyond), fid(thirteen), fid(negative)));
+    EXPECT_THAT(a.doubt("azimuth_unresolved").at("message").get<std::string>(),
+                ::testing::EndsWith("azimuth_ref does not say what it is counted from"));
     EXPECT_EQ(a.doubt("code_unknown").at("value"), "sun");
     // No direction: worst of all of them, so never better than with one.
     EXPECT_LE(weakest(a, unknown), weakest(a, true_north) + 1e-9);
@@ -367,7 +369,13 @@ TEST(ReadingDefects, AClockOnALineNobodyDrewIsReadAlongTheAxis) {
     EXPECT_NEAR(azimuth(a, 0).get<double>(), 60.0, 1e-9);
     EXPECT_EQ(a.doubt("clock_direction_assumed").at("feature"), "1");
     EXPECT_TRUE(azimuth(a, 1).is_null());
-    EXPECT_EQ(a.doubt("azimuth_unresolved").at("feature"), "2");
+    const Row& unresolved = a.doubt("azimuth_unresolved");
+    EXPECT_EQ(unresolved.at("feature"), "2");
+    EXPECT_EQ(unresolved.at("field"), "azimuth");
+    EXPECT_EQ(unresolved.at("value"), "1");
+    EXPECT_EQ(unresolved.at("@wkt"), "POINT (500100 5000000)");
+    EXPECT_THAT(unresolved.at("message").get<std::string>(),
+                ::testing::HasSubstr("no line runs at this pole"));
 }
 
 TEST(ReadingDefects, TheClockTurnsWithTheOrderTheLineWasDrawnIn) {
