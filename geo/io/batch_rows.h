@@ -40,6 +40,7 @@ public:
     virtual StoredGeometry geometry(std::size_t row) const = 0;
 
     std::int64_t first_row = 0;
+    std::size_t part = 0;  ///< of a composed layer, the source the rows are from
     /// By row of this batch; empty for nearly all.
     std::vector<PlacedDamage> damage;
 };

@@ -67,6 +67,8 @@ FeatureBatch& FeatureBatch::operator=(FeatureBatch&&) noexcept = default;
 std::size_t FeatureBatch::size() const { return rows_ ? rows_->size() : 0; }
 std::int64_t FeatureBatch::first_row() const { return rows_ ? rows_->first_row : 0; }
 
+std::size_t FeatureBatch::part() const { return rows_ ? rows_->part : 0; }
+
 std::int64_t FeatureBatch::fid(std::size_t row) const {
     assert(row < size());
     return rows_->fid(row);

@@ -67,6 +67,8 @@ public:
     std::size_t size() const;
     /// How many features the reader gave before this batch.
     std::int64_t first_row() const;
+    /// Of a composed layer (Source::compose), which of its sources all rows of this batch are from; else 0.
+    std::size_t part() const;
 
     /// @pre row < size(), and column < number of fields, in all that follow.
     /// The feature's FID; -1 where the format gives none.

@@ -2,14 +2,18 @@
 
 #include <algorithm>
 
+#include "geo/io/composition.h"
 #include "geo/io/joined_rows.h"
 #include "geo/io/part_reader.h"
 
 namespace linewood {
 
-class FeatureReader::Impl {
+namespace {
+
+/// Reads a layer of a dataset, with the other files that hold rows of it.
+class DatasetReader {
 public:
-    Impl(const Source& source, std::string_view layer, ReadOptions options)
+    DatasetReader(const Source& source, std::string_view layer, ReadOptions options)
         : pool_{source.pool()},
           index_{pool_->find(layer)},
           schema_{pool_->schema(index_)},
@@ -91,6 +95,37 @@ private:
     std::int64_t rows_read_ = 0;
     std::int64_t rows_stated_ = 0;  // in the present part
     std::int64_t base_fid_ = 0;     // of the present part
+};
+
+}  // namespace
+
+/// One of the two ways to read.
+class FeatureReader::Impl {
+public:
+    Impl(const Source& source, std::string_view layer, ReadOptions options) {
+        if (source.pool()->composition() != nullptr) {
+            composed_.emplace(source.pool(), std::move(options));
+        } else {
+            dataset_.emplace(source, layer, std::move(options));
+        }
+    }
+
+    bool next(FeatureBatch& batch) {
+        return composed_ ? composed_->next(batch) : dataset_->next(batch);
+    }
+    const LayerSchema& schema() const {
+        return composed_ ? composed_->schema() : dataset_->schema();
+    }
+    std::int64_t rows_read() const {
+        return composed_ ? composed_->rows_read() : dataset_->rows_read();
+    }
+    const std::vector<RowDamage>& layer_damage() const {
+        return composed_ ? composed_->layer_damage() : dataset_->layer_damage();
+    }
+
+private:
+    std::optional<DatasetReader> dataset_;
+    std::optional<ComposedReader> composed_;
 };
 
 FeatureReader::FeatureReader(const Source& source, std::string_view layer, ReadOptions options)

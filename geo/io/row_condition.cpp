@@ -5,6 +5,7 @@
 
 #include <ogr_feature.h>
 
+#include "geo/io/composition.h"
 #include "geo/io/gdal_session.h"
 #include "geo/io/source_pool.h"
 
@@ -49,11 +50,27 @@ void ignore_others(OGRLayer& layer, const LayerSchema& schema, const CPLStringLi
 
 }  // namespace
 
+void check_row_condition(const Source& source,
+                         std::string_view layer,
+                         const std::string& condition) {
+    const std::shared_ptr<SourcePool>& pool = source.pool();
+    const std::size_t index = pool->find(layer);
+    const LayerLoan loan = pool->borrow(index);
+    OGRFeatureQuery query;
+    const ErrorCollector errors;
+    if (query.Compile(&loan.layer(), condition.c_str()) != OGRERR_NONE) {
+        refuse(condition, pool->schema(index), errors);
+    }
+}
+
 std::vector<bool> rows_where(const Source& source,
                              std::string_view layer,
                              const std::string& condition) {
     const std::shared_ptr<SourcePool>& pool = source.pool();
     const std::size_t index = pool->find(layer);
+    if (pool->composition() != nullptr) {
+        return pool->composition()->rows_where(condition);
+    }
     const LayerSchema& schema = pool->schema(index);
     LayerLoan loan = pool->borrow(index);
     OGRFeatureQuery query;

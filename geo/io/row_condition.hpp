@@ -25,4 +25,9 @@ std::vector<bool> rows_where(const Source& source,
                              std::string_view layer,
                              const std::string& condition);
 
+/// Whether a condition can be asked of a layer, without reading a row. @throws as rows_where().
+void check_row_condition(const Source& source,
+                         std::string_view layer,
+                         const std::string& condition);
+
 }  // namespace linewood

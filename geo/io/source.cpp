@@ -1,10 +1,33 @@
 #include "geo/io/source.hpp"
 
+#include <algorithm>
+
+#include "geo/io/composed_layer.hpp"
+#include "geo/io/composition.h"
 #include "geo/io/source_pool.h"
 
 namespace linewood {
 
 Source Source::open(const std::string& dataset) { return Source{SourcePool::open(dataset)}; }
+
+Source Source::compose(std::string name, std::vector<LayerPart> parts) {
+    return Source{SourcePool::compose(std::move(name), std::move(parts))};
+}
+
+std::vector<Source> Source::datasets() const {
+    if (pool_->composition() == nullptr) {
+        return {*this};
+    }
+    std::vector<Source> all;
+    for (const LayerPart& part : pool_->composition()->parts()) {
+        if (std::none_of(all.begin(), all.end(), [&](const Source& other) {
+                return other.dataset() == part.source.dataset();
+            })) {
+            all.push_back(part.source);
+        }
+    }
+    return all;
+}
 
 const std::string& Source::dataset() const { return pool_->dataset(); }
 const std::string& Source::driver() const { return pool_->driver(); }

@@ -11,6 +11,7 @@
 namespace linewood {
 
 class SourcePool;
+struct LayerPart;
 
 /// An input dataset: a GeoPackage, FlatGeobuf, GeoJSON or GeoJSON Lines file, Shapefile, CSV, any
 /// other vector file or connection string GDAL reads, or a folder that holds one file per layer, of
@@ -28,9 +29,19 @@ public:
     /// unfinished change beside it (`-journal`).
     static Source open(const std::string& dataset);
 
-    /// As given to open().
+    /// One layer of that name, made of others: the rows of all parts, one after the other, those that meet the
+    /// part's condition; every column of every part, those called alike (without case) as one. Rows of a part
+    /// with repeated groups have the columns listed, `source_fid` and `source_group`, and no geometry.
+    /// FIDs are counted anew from 1, but for a single part without groups. No write-back to the parts.
+    /// @pre there is a part
+    /// @throws DataError where the parts have different coordinate systems, or a layer is not there;
+    ///         ConditionError where a condition cannot be used.
+    static Source compose(std::string name, std::vector<LayerPart> parts);
+
+    /// As given to open(); of a composed layer the datasets of its parts.
     const std::string& dataset() const;
-    /// `GPKG`, `FlatGeobuf`, `GeoJSON`, `ESRI Shapefile`, `CSV`, ... ; `folder` for a folder of files.
+    /// `GPKG`, `FlatGeobuf`, `GeoJSON`, `ESRI Shapefile`, `CSV`, ... ; `folder` for a folder of files;
+    /// `composed` for a layer made of several.
     const std::string& driver() const;
     /// In the dataset's order; folders by file name.
     const std::vector<std::string>& layer_names() const;
@@ -43,6 +54,9 @@ public:
     std::vector<std::filesystem::path> files() const;
     /// The files of one layer.
     std::vector<std::filesystem::path> files(std::string_view layer) const;
+
+    /// The datasets behind this one: itself, or those of the parts of a composed layer, each once.
+    std::vector<Source> datasets() const;
 
     /// For FeatureReader.
     const std::shared_ptr<SourcePool>& pool() const { return pool_; }

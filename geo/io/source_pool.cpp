@@ -4,6 +4,8 @@
 #include <array>
 #include <system_error>
 
+#include "geo/io/composition.h"
+
 namespace linewood {
 namespace {
 
@@ -89,6 +91,26 @@ LayerLoan::~LayerLoan() {
     layer_->SetIgnoredFields(nullptr);
     layer_->ResetReading();
     pool_->give_back(file_, std::move(dataset_));
+}
+
+SourcePool::SourcePool(std::string dataset) : dataset_{std::move(dataset)} {}
+SourcePool::~SourcePool() = default;
+
+std::shared_ptr<SourcePool> SourcePool::compose(std::string name, std::vector<LayerPart> parts) {
+    std::string datasets;
+    for (const LayerPart& part : parts) {
+        const std::string& dataset = part.source.dataset();
+        if (datasets.find(dataset) == std::string::npos) {
+            datasets += (datasets.empty() ? "" : ", ") + dataset;
+        }
+    }
+    std::shared_ptr<SourcePool> pool{new SourcePool{datasets}};
+    pool->names_.push_back(name);
+    pool->composition_ = std::make_unique<const Composition>(std::move(name), std::move(parts));
+    pool->driver_ = pool->composition_->keeps_fids()
+                        ? pool->composition_->parts().front().source.driver()
+                        : "composed";
+    return pool;
 }
 
 std::shared_ptr<SourcePool> SourcePool::open(const std::string& dataset) {
@@ -352,6 +374,9 @@ void SourcePool::give_back(const std::string& file, GDALDatasetUniquePtr dataset
 }
 
 const LayerSchema& SourcePool::schema(std::size_t index) {
+    if (composition_) {
+        return composition_->schema();
+    }
     {
         const std::lock_guard lock{mutex_};
         const auto it = schemas_.find(index);
@@ -409,6 +434,9 @@ std::vector<fs::path> SourcePool::files(const std::string& file) {
 }
 
 std::vector<fs::path> SourcePool::layer_files(std::size_t index) {
+    if (composition_) {
+        return all_files();
+    }
     std::vector<fs::path> out = files(entries_[index].file);
     for (const std::size_t part : entries_[index].parts) {
         const auto more = files(entries_[part].file);
@@ -419,6 +447,11 @@ std::vector<fs::path> SourcePool::layer_files(std::size_t index) {
 
 std::vector<fs::path> SourcePool::all_files() {
     std::vector<fs::path> out;
+    for (std::size_t i = 0; composition_ && i < composition_->parts().size(); ++i) {
+        const LayerPart& part = composition_->parts()[i];
+        const auto some = part.source.files(part.layer);
+        out.insert(out.end(), some.begin(), some.end());
+    }
     for (const Entry& entry : entries_) {
         const auto some = files(entry.file);
         out.insert(out.end(), some.begin(), some.end());

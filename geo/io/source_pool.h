@@ -18,7 +18,9 @@
 
 namespace linewood {
 
+class Composition;
 class SourcePool;
+struct LayerPart;
 
 /// A dataset handle on loan from the pool, and one layer of it. Gives the handle back at its end, so that
 /// the next pass over the dataset need not open it again (opening GeoJSON reads all of it).
@@ -59,6 +61,16 @@ public:
 
     static std::shared_ptr<SourcePool> open(const std::string& dataset);
 
+    static std::shared_ptr<SourcePool> compose(std::string name, std::vector<LayerPart> parts);
+    ~SourcePool();
+    SourcePool(const SourcePool&) = delete;
+    SourcePool& operator=(const SourcePool&) = delete;
+    SourcePool(SourcePool&&) = delete;
+    SourcePool& operator=(SourcePool&&) = delete;
+
+    /// Null where the layers are those of a dataset. A composed pool has no files of its own to open.
+    const Composition* composition() const { return composition_.get(); }
+
     const std::string& dataset() const { return dataset_; }
     const std::string& driver() const { return driver_; }
     const std::vector<std::string>& names() const { return names_; }
@@ -82,7 +94,7 @@ public:
     std::vector<std::filesystem::path> all_files();
 
 private:
-    explicit SourcePool(std::string dataset) : dataset_{std::move(dataset)} {}
+    explicit SourcePool(std::string dataset);
     void list_folder(const std::filesystem::path& folder);
     void add_layers_of(const std::string& file);
     void join_parts();
@@ -92,6 +104,7 @@ private:
     std::string dataset_;
     std::string driver_;
     bool own_folder_ = false;
+    std::unique_ptr<const Composition> composition_;
     std::vector<Entry> entries_;  // those with a name to ask for first, then the parts of others
     std::vector<std::string> names_;  // of the first
 
