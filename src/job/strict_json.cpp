@@ -113,14 +113,17 @@ private:
 
 }  // namespace
 
-json parse_strict_json(std::string_view text, std::string_view what, std::size_t most_bytes) {
+json parse_strict_json(std::string_view text,
+                       std::string_view what,
+                       std::size_t most_bytes,
+                       JsonComments comments) {
     if (text.size() > most_bytes) {
         throw JobError(
             fmt::format("{}: {} bytes; at most {} are read", what, text.size(), most_bytes));
     }
     try {
         DuplicateWatch watch;
-        return json::parse(text, std::ref(watch));
+        return json::parse(text, std::ref(watch), true, comments == JsonComments::allowed);
     } catch (const json::exception& e) {
         // The library's own text, without its leading tag.
         const std::string_view message = e.what();

@@ -11,12 +11,16 @@
 
 namespace linewood {
 
+/// Whether `// ...` and `/* ... */` may stand in it.
+enum class JsonComments : unsigned char { refused, allowed };
+
 /// Reads JSON that people write by hand, so nothing is let pass: a key given twice, text that is not
 /// UTF-8, a number out of range, anything over `most_bytes`. `what` names the file in the message.
 /// @throws JobError with line and column, or with the path of the key given twice.
 nlohmann::json parse_strict_json(std::string_view text,
                                  std::string_view what,
-                                 std::size_t most_bytes);
+                                 std::size_t most_bytes,
+                                 JsonComments comments = JsonComments::refused);
 
 /// One value of such a document together with where it stands, so that every complaint can name the
 /// path, the offending value and the nearest valid word. A view: the document must outlive it.
@@ -29,6 +33,9 @@ public:
     std::string path() const;
     bool is_null() const { return value_->is_null(); }
     bool is_object() const { return value_->is_object(); }
+    bool is_text() const { return value_->is_string(); }
+    bool is_number() const { return value_->is_number(); }
+    bool is_boolean() const { return value_->is_boolean(); }
 
     /// @throws JobError if this is no object, or holds a key that is not in `known`.
     void only_keys(std::span<const std::string_view> known) const;

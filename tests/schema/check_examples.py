@@ -4,9 +4,10 @@
 usage: check_examples.py SCHEMA EXAMPLES [FILE...]
 
 EXAMPLES has the lists `good`, `bad` (objects with `profile` and `path`) and `bad_beyond_the_schema`; the files
-must all be good. The path of a fault is where the schema's nearest complaint points, as `limits.shell_min_in`.
+must all be good (lines that begin with // are comments). The path of a fault is where the schema's nearest complaint points, as `limits.shell_min_in`.
 """
 import json
+import re
 import sys
 
 from jsonschema import Draft202012Validator
@@ -36,7 +37,7 @@ def main(schema_file, examples_file, *files):
     good = list(examples["good"]) + [e["profile"] for e in examples["bad_beyond_the_schema"]]
     for name in files:
         with open(name, encoding="utf-8") as f:
-            good.append(json.load(f))
+            good.append(json.loads(re.sub(r"^\s*//.*$", "", f.read(), flags=re.M)))
     for document in good:
         for error in validator.iter_errors(document):
             faults.append(f"refused: {json.dumps(document)}: {path_of(error)}: {error.message}")
