@@ -5,6 +5,7 @@
 #include "src/command/criteria_command.hpp"
 #include "src/command/fields_command.hpp"
 #include "src/command/finding_command.hpp"
+#include "src/command/job_command.hpp"
 #include "src/command/limits_command.hpp"
 #include "src/command/network_command.hpp"
 #include "src/command/projects_command.hpp"
@@ -23,6 +24,7 @@ std::vector<std::unique_ptr<Command>> all_commands() {
     commands.push_back(std::make_unique<CorridorsCommand>());
     commands.push_back(std::make_unique<ProjectsCommand>());
     commands.push_back(std::make_unique<CriteriaCommand>());
+    commands.push_back(std::make_unique<JobCommand>());
     commands.push_back(std::make_unique<LimitsCommand>());
     commands.push_back(std::make_unique<FindingCommand>());
     commands.push_back(std::make_unique<FieldsCommand>());

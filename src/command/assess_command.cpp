@@ -16,6 +16,7 @@ constexpr const char* kExamples =
     "  linewood assess network.gpkg --out condition.gpkg\n"
     "  linewood assess --poles poles.geojson --spans spans.geojson --inspections visits.csv\n"
     "      --defects defects.csv --out condition --format geojson --units si\n"
+    "  linewood assess --job our-layers.json --out condition.gpkg\n"
     "\n"
     "Reads the layers poles, spans, inspections and defects; writes them back with line "
     "direction,\n"
@@ -36,6 +37,7 @@ CLI::App* AssessCommand::setup(CLI::App& program) {
     network_.add_to(*c, "poles, spans, inspections, defects");
     assess_.add_to(*c);
     findings_.add_to(*c);
+    job_.add_to(*c);
     talk_.add_to(*c);
     return c;
 }
@@ -43,8 +45,11 @@ CLI::App* AssessCommand::setup(CLI::App& program) {
 int AssessCommand::run() {
     const Log log = talk_.make_log();
     AssessJob job;
+    job_.apply(network_, assess_.criteria, &assess_);
     assess_.fill(job, [this](NetworkJob& network) { network_.fill(network); });
     findings_.fill(job);
+    job_.fill(job);
+    job_.refuse_to_replace_it(job.out);
     catch_interrupts();
     TerminalMonitor monitor{log};
     const AssessSummary summary = run_assessment(job, monitor);

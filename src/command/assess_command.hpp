@@ -3,6 +3,7 @@
 #include "src/command/assess_options.hpp"
 #include "src/command/command.hpp"
 #include "src/command/finding_options.hpp"
+#include "src/command/job_options.hpp"
 #include "src/command/network_options.hpp"
 #include "src/command/shared_options.hpp"
 
@@ -18,6 +19,7 @@ private:
     NetworkOptions network_;
     AssessOptions assess_;
     FindingOptions findings_;
+    JobOptions job_;
     TalkOptions talk_;
 };
 

@@ -15,9 +15,6 @@
 
 namespace linewood {
 
-namespace {
-
-/// @param typed empty: the machine's date.
 Date day_of_run(const std::string& typed) {
     if (!typed.empty()) {
         const auto date = Date::parse(typed);
@@ -31,8 +28,6 @@ Date day_of_run(const std::string& typed) {
     ::localtime_r(&now, &local);
     return Date::from_ymd(local.tm_year + 1900, local.tm_mon + 1, local.tm_mday).value_or(Date{});
 }
-
-}  // namespace
 
 void AssessOptions::add_to(CLI::App& command) {
     const auto layer = [&](const char* option, std::string& to, const char* what) {

@@ -12,6 +12,9 @@ class App;
 
 namespace linewood {
 
+/// @param typed empty: the machine's date. @throws JobError where it is no day
+Date day_of_run(const std::string& typed);
+
 /// The options of every command that assesses poles, beside those of the network.
 struct AssessOptions {
     std::string inspections;

@@ -32,6 +32,7 @@ CLI::App* NetworkCommand::setup(CLI::App& program) {
     CLI::App* c = program.add_subcommand("network", "Poles and spans in, the resolved graph out");
     c->footer(kExamples);
     options_.add_to(*c, "poles, spans");
+    job_.add_to(*c);
     add_criteria_option(*c, criteria_, "Profile, shipped or a file, whose line settings are used");
     c->add_flag("--report",
                 report_,
@@ -44,10 +45,13 @@ CLI::App* NetworkCommand::setup(CLI::App& program) {
 int NetworkCommand::run() {
     const Log log = talk_.make_log();
     NetworkJob job;
+    job_.apply(options_, criteria_, nullptr);
     job.network = read_criteria(criteria_).network;
     job.inputs.wanted = {true, true, false, false};
     options_.fill(job);
     findings_.fill(job);
+    job_.fill(job);
+    job_.refuse_to_replace_it(job.out);
     catch_interrupts();
     TerminalMonitor monitor{log};
     const NetworkSummary summary = run_network(job, monitor);

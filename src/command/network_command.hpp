@@ -2,6 +2,7 @@
 
 #include "src/command/command.hpp"
 #include "src/command/finding_options.hpp"
+#include "src/command/job_options.hpp"
 #include "src/command/network_options.hpp"
 #include "src/command/shared_options.hpp"
 
@@ -15,6 +16,7 @@ public:
 
 private:
     NetworkOptions options_;
+    JobOptions job_;
     std::string criteria_;
     bool report_ = false;
     FindingOptions findings_;

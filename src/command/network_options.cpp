@@ -181,7 +181,7 @@ void NetworkOptions::fill_inputs(NetworkJob& job) const {
     job.inputs.layers[1] = if_given(spans);
     job.inputs.wanted[0] = !poles_from_spans;
     job.poles_from_spans = poles_from_spans;
-    if (!job.inputs.dataset && !job.inputs.layers[0] && !poles_from_spans) {
+    if (!job.inputs.dataset && !job.inputs.layers[0] && !has_mapped_poles && !poles_from_spans) {
         throw JobError{"no poles: name a dataset, or a layer with --poles DATASET[:LAYER]"};
     }
     if (snap_m >= 0.0) {

@@ -29,6 +29,7 @@ struct NetworkOptions {
     bool poles_from_spans = false;
     bool in_place = false;
     std::string crs;
+    bool has_mapped_poles = false;  ///< a job file says what the poles are
 
     /// Adds IN and all options. @param layers what IN holds, for the help.
     void add_to(CLI::App& command, const std::string& layers);

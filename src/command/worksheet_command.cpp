@@ -68,6 +68,7 @@ CLI::App* WorksheetCommand::setup(CLI::App& program) {
         ->check(CLI::IsMember({"a4", "letter"}));
     c->add_flag("--overwrite", network_.overwrite, "Replace FOLDER where it exists");
     assess_.add_to(*c);
+    job_.add_to(*c);
     network_.add_settings_to(*c);
     talk_.add_to(*c);
     return c;
@@ -100,8 +101,9 @@ std::vector<SheetFormat> WorksheetCommand::checked_formats() const {
 
 WorksheetJob WorksheetCommand::checked_job() {
     // Where the layers are named one by one there is no IN: the first word is a pole.
+    job_.apply(network_, assess_.criteria, &assess_);
     std::error_code ignored;
-    if (!network_.input.empty() && !network_.poles.empty() &&
+    if (!network_.input.empty() && (!network_.poles.empty() || network_.has_mapped_poles) &&
         !std::filesystem::exists(network_.input, ignored)) {
         pole_ids_.insert(pole_ids_.begin(), network_.input);
         network_.input.clear();
@@ -111,6 +113,8 @@ WorksheetJob WorksheetCommand::checked_job() {
         network_.fill_inputs(network);
         network.out = network_.out;
     });
+    job_.fill(job);
+    job_.refuse_to_replace_it(job.out);
     job.overwrite = network_.overwrite;
     job.pole_ids = pole_ids_;
     job.where = where_;

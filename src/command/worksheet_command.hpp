@@ -5,6 +5,7 @@
 
 #include "src/command/assess_options.hpp"
 #include "src/command/command.hpp"
+#include "src/command/job_options.hpp"
 #include "src/command/network_options.hpp"
 #include "src/command/shared_options.hpp"
 #include "src/job/worksheet_job.hpp"
@@ -23,6 +24,7 @@ private:
 
     NetworkOptions network_;
     AssessOptions assess_;
+    JobOptions job_;
     std::vector<std::string> pole_ids_;
     std::string where_;
     bool needing_work_ = false;

@@ -30,6 +30,9 @@ struct NetworkJob {
     std::size_t threads = 2;
     /// Findings written at most; all are counted. Nothing = all.
     std::optional<std::int64_t> max_findings;
+    std::string job_file = {};  ///< name of the job file, without its folder; empty: there is none
+    std::string job_name = {};
+    std::string job_sha256 = {};
 };
 
 }  // namespace linewood

@@ -87,7 +87,8 @@ public:
                    InputLayer::defects,
                    findings,
                    layer.written_by_us ? own_columns(InputLayer::defects)
-                                       : std::span<const std::string_view>{}},
+                                       : std::span<const std::string_view>{},
+                   layer.columns.get()},
           c_{decoder_} {
         decoder_.doubt_dates_after(today);
     }
@@ -166,7 +167,7 @@ private:
         known_kind_ = word != kKinds.end();
         if (known_kind_) {
             d.kind = static_cast<DefectKind>(word->meaning);
-        } else {
+        } else if (kind.empty() || !decoder_.refuse_code(c_.kind, kind, kKinds)) {
             decoder_.note(finding::kDefectKindUnknown, "kind", kind, known_words(kKinds));
         }
         return d;

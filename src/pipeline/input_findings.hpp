@@ -115,6 +115,11 @@ inline constexpr FindingKind kCrsAssumed{"crs_assumed",
                                          "was taken"};
 inline constexpr FindingKind kColumnMissing{
     "column_missing", Severity::warning, "the layer has no such column"};
+inline constexpr FindingKind kColumnNotMapped{"column_not_mapped",
+                                              Severity::note,
+                                              "the column is called like a field of this layer, "
+                                              "but the job file does not list it: carried along, "
+                                              "not read"};
 inline constexpr FindingKind kLayerMissing{
     "layer_missing", Severity::warning, "there is no such layer; the run went on without it"};
 inline constexpr FindingKind kPolesMade{
@@ -199,6 +204,6 @@ inline constexpr std::array kInputKinds{
     kQuoteUnclosed,     kQuoteMisplaced,    kNulBytes,         kGeometryUnreadable,
     kGeometryNotFinite, kRowLost,           kGeometryUnused,   kOutputChanged,
     kClockUnknown,      kGridAssumed,       kLineWhereOthers,  kLineWhereNone,
-    kCrsLocal,          kGivenAzimuthOff};
+    kCrsLocal,          kGivenAzimuthOff,   kColumnNotMapped};
 
 }  // namespace linewood::finding

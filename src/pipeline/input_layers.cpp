@@ -2,10 +2,10 @@
 
 #include <filesystem>
 
-#include "geo/io/data_error.hpp"
 #include "src/job/job_error.hpp"
 #include "src/pipeline/input_findings.hpp"
 #include "src/pipeline/open_layer.hpp"
+#include "src/pipeline/mapped_layer.hpp"
 #include "src/pipeline/row_decoder.hpp"
 
 namespace linewood {
@@ -38,6 +38,20 @@ bool is_written_by_us(const Source& source, std::string_view layer) {
            (layer != name_of(InputLayer::spans) || !source.has_layer("line_spans"));
 }
 
+InputLayerRef open_named(const std::string& typed, std::string_view contract_name) {
+    const LayerAddress address = split_address(typed);
+    InputLayerRef ref{Source::open(address.dataset), address.layer, false, {}};
+    const auto& names = ref.source.layer_names();
+    if (ref.layer.empty()) {
+        ref.layer = ref.source.has_layer(contract_name) || names.size() != 1
+                        ? std::string{contract_name}
+                        : names.front();
+    }
+    ref.written_by_us = is_written_by_us(ref.source, contract_name);
+    ref.layer = ref.source.schema(ref.layer).name;  // throws, naming the layers there are
+    return ref;
+}
+
 /// Where poles are to be made there must be none.
 void refuse_unwanted_poles(InputLayer layer,
                            const InputAddresses& addresses,
@@ -45,7 +59,8 @@ void refuse_unwanted_poles(InputLayer layer,
     if (layer != InputLayer::poles) {
         return;
     }
-    if (addresses.layers[0] || (shared && shared->has_layer(name_of(layer)))) {
+    if (addresses.layers[0] || !addresses.mapped[0].empty() ||
+        (shared && shared->has_layer(name_of(layer)))) {
         throw JobError{
             "--poles-from-spans: there are poles already; leave it away, or name the spans alone "
             "with --spans DATASET[:LAYER]"};
@@ -92,9 +107,12 @@ InputLayers open_inputs(const InputAddresses& addresses, Findings& findings) {
         const std::string_view name = name_of(layer);
         if (addresses.layers[i]) {
             inputs.layers[i] = open_layer(*addresses.layers[i], name);
+            inputs.layers[i] = open_named(*addresses.layers[i], name);
+        } else if (!addresses.mapped[i].empty()) {
+            inputs.layers[i] = open_mapped(addresses.mapped[i], layer, shared, findings);
         } else if (shared && (shared->has_layer(name) || layer == InputLayer::poles)) {
             inputs.layers[i] =
-                InputLayerRef{*shared, shared->schema(name).name, is_written_by_us(*shared, name)};
+                InputLayerRef{*shared, shared->schema(name).name, is_written_by_us(*shared, name), {}};
         } else if (layer == InputLayer::spans && !addresses.wanted[0]) {
             inputs.layers[i] = only_spans(addresses, shared);
         } else if (layer == InputLayer::poles) {
@@ -107,6 +125,18 @@ InputLayers open_inputs(const InputAddresses& addresses, Findings& findings) {
         }
     }
     return inputs;
+}
+
+void refuse_unknown_codes(const InputLayers& inputs) {
+    std::string told;
+    for (const auto& layer : inputs.layers) {
+        if (layer && layer->columns && !layer->columns->unknown_codes().empty()) {
+            told += (told.empty() ? "" : "\n") + layer->columns->unknown_codes().told();
+        }
+    }
+    if (!told.empty()) {
+        throw JobError{told};
+    }
 }
 
 std::span<const std::string_view> own_columns(InputLayer layer) {

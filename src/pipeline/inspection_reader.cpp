@@ -66,7 +66,8 @@ InspectionStore read_inspections(const InputLayers& inputs,
     InspectionStore store;
     const auto& layer = inputs[InputLayer::inspections];
     if (layer) {
-        RowDecoder decoder{layer->schema(), InputLayer::inspections, findings};
+        RowDecoder decoder{
+            layer->schema(), InputLayer::inspections, findings, {}, layer->columns.get()};
         const InspectionColumns columns{decoder};
         decoder.doubt_dates_after(today);
         if (!columns.pole_id.exists()) {

@@ -36,18 +36,18 @@ PoleStore make_poles(const InputLayerRef& spans,
                      const GroundFrame& frame,
                      Length snap_tolerance,
                      Findings& findings) {
-    const auto kind = spans.schema().field_index("kind");
+    Findings told_later;  // when the spans are read as such
+    RowDecoder decoder{spans.schema(), InputLayer::spans, told_later, {}, spans.columns.get()};
+    const Column kind = decoder.column("kind");
     ReadOptions options;
-    options.columns.emplace();
-    if (kind) {
-        options.columns->push_back(*kind);
-    }
+    options.columns = decoder.used();
     FeatureReader reader{spans.source, spans.layer, options};
     EndPoles ends{frame.ground()};
     FeatureBatch batch;
     while (reader.next(batch)) {
         for (std::size_t row = 0; row < batch.size(); ++row) {
-            const std::string form = kind ? code_form(batch.text(row, *kind)) : std::string{};
+            decoder.start(batch, row);
+            const std::string form = code_form(decoder.text(kind));
             const std::int64_t feature = batch.first_row() + static_cast<std::int64_t>(row);
             if (form != "service" && form != "guy" && lines.is_line(feature)) {
                 add_ends(batch, row, frame, ends);

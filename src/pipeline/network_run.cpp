@@ -28,6 +28,7 @@ NetworkSummary run_network(const NetworkJob& job, RunMonitor& monitor) {
         data.network = std::move(line.network);
         out.spans.number_pieces_from(line.greatest_span_fid + 1);
     }
+    refuse_unknown_codes(inputs);
     log.write(findings);
     data.poles.ids.drop_lookup();
 

@@ -45,7 +45,11 @@ public:
         const auto& ref = inputs_[layer];
         if (ref) {
             plan.source = ref->schema();
-            describe_contract_columns(layer, plan.source.fields);
+            if (ref->columns) {
+                ref->columns->describe(plan.source.fields);
+            } else {
+                describe_contract_columns(layer, plan.source.fields);
+            }
             plan.expected_rows = plan.source.feature_count;
             plan.geometry = geometry_for(layer, plan);
             plan.crs_wkt = plan.source.crs_wkt.empty() ? plan.crs_wkt : plan.source.crs_wkt;

@@ -68,7 +68,7 @@ public:
         : layer_{layer},
           tables_{tables},
           findings_{findings},
-          decoder_{layer.schema(), InputLayer::poles, findings, own(layer)},
+          decoder_{layer.schema(), InputLayer::poles, findings, own(layer), layer.columns.get()},
           columns_{decoder_, tables != nullptr} {}
 
     PoleStore run(const GroundFrame& frame, std::vector<Point>& on_ground);

@@ -100,7 +100,7 @@ PoleSelection by_filter(const InputLayerRef& layer, const WorksheetJob& job, con
     PoleSelection selection;
     Picked picked{data.poles.size()};
     Findings ignored;  // told when the layer was read
-    RowDecoder decoder{layer.schema(), InputLayer::poles, ignored};
+    RowDecoder decoder{layer.schema(), InputLayer::poles, ignored, {}, layer.columns.get()};
     const Column id_column = decoder.column("pole_id");
     FeatureBatch batch;
     FeatureReader reader = filtered_reader(layer, job.where, batch);

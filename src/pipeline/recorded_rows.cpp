@@ -1,8 +1,11 @@
 #include "src/pipeline/recorded_rows.hpp"
 
+#include <algorithm>
 #include <functional>
+#include <optional>
 
 #include "geo/io/feature_reader.hpp"
+#include "src/job/contract_fields.hpp"
 #include "src/pipeline/row_decoder.hpp"
 
 namespace linewood {
@@ -23,6 +26,59 @@ bool is_own(const InputLayerRef& layer, InputLayer which, const std::string& nam
     return false;
 }
 
+/// What a job file maps, under the names of the fields: the stored text with its unit, and the column it is in.
+class MappedRecord {
+public:
+    MappedRecord(const InputLayerRef& layer, InputLayer which)
+        : layer_{layer}, decoder_{layer.schema(), which, ignored_, {}, layer.columns.get()} {
+        for (const ContractField& field : contract_fields(which)) {
+            if (Column column = decoder_.column(field.name); column.exists()) {
+                columns_.push_back(column);
+            }
+        }
+    }
+
+    /// @param taken gets the names of the columns shown.
+    void add(const FeatureBatch& batch,
+             std::size_t row,
+             RecordedRow& to,
+             std::vector<std::string>& taken) {
+        decoder_.start(batch, row);
+        for (const Column& column : columns_) {
+            const auto stored = decoder_.as_stored(column);
+            if (!stored) {
+                continue;
+            }
+            std::string text = stored->second;
+            if (stored->first.empty()) {
+                text += " (by the job file)";
+            } else {
+                const std::string unit = unit_of(column, stored->first, batch.part());
+                text += (unit.empty() ? "" : " " + unit) + " (column " + stored->first + ")";
+                taken.push_back(stored->first);
+            }
+            to.fields.emplace_back(column.name, std::move(text));
+        }
+    }
+
+private:
+    std::string unit_of(const Column& column, const std::string& name, std::size_t part) const {
+        for (const ColumnSource& source : layer_.columns->sources(part, *column.slot)) {
+            if (source.rule->from == FieldSource::From::column &&
+                layer_.schema().fields[source.column].name == name) {
+                return (source.rule->measure.empty() ? "" : source.rule->measure + " in ") +
+                       source.rule->unit;
+            }
+        }
+        return {};
+    }
+
+    const InputLayerRef& layer_;
+    Findings ignored_;  // told when the layer was read
+    RowDecoder decoder_;
+    std::vector<Column> columns_;
+};
+
 /// Calls `take` with every row whose position `wanted` is true of.
 void read_rows(const InputLayerRef& layer,
                InputLayer which,
@@ -40,6 +96,10 @@ void read_rows(const InputLayerRef& layer,
     options.geometry = false;
     FeatureReader reader{layer.source, layer.layer, options};
     FeatureBatch batch;
+    std::optional<MappedRecord> mapped;
+    if (layer.columns) {
+        mapped.emplace(layer, which);
+    }
     while (reader.next(batch)) {
         const auto first = static_cast<std::size_t>(batch.first_row());
         for (std::size_t row = 0; row < batch.size(); ++row) {
@@ -47,9 +107,15 @@ void read_rows(const InputLayerRef& layer,
                 continue;
             }
             RecordedRow recorded{batch.fid(row), {}};
+            std::vector<std::string> taken;
+            if (mapped) {
+                mapped->add(batch, row, recorded, taken);
+            }
             for (const std::size_t c : columns) {
                 std::string text = batch.text(row, c);
-                if (!trimmed(text).empty()) {
+                const bool shown =
+                    std::find(taken.begin(), taken.end(), fields[c].name) != taken.end();
+                if (!trimmed(text).empty() && !shown) {
                     recorded.fields.emplace_back(fields[c].name, std::move(text));
                 }
             }

@@ -17,6 +17,7 @@
 #include "assess/units/maybe.hpp"
 #include "geo/io/feature_batch.hpp"
 #include "geo/io/layer_schema.hpp"
+#include "src/pipeline/layer_columns.hpp"
 
 namespace linewood {
 
@@ -24,8 +25,9 @@ namespace linewood {
 struct Column {
     std::string_view name;
     std::optional<std::size_t> index;
+    std::optional<std::size_t> slot = std::nullopt;  ///< where a job file maps it, in LayerColumns
 
-    bool exists() const { return index.has_value(); }
+    bool exists() const { return index.has_value() || slot.has_value(); }
 };
 
 /// The unit a column is recorded in.
@@ -46,10 +48,12 @@ class RowDecoder {
 public:
     /// @param own columns of the tool's own in a dataset it wrote before: never read as input; the
     ///        input's column of that name is then `in_…`.
+    /// @param mapped how a job file maps the layer; null: columns are found by their names.
     RowDecoder(const LayerSchema& schema,
                InputLayer layer,
                Findings& findings,
-               std::span<const std::string_view> own = {});
+               std::span<const std::string_view> own = {},
+               const LayerColumns* mapped = nullptr);
 
     /// The column of a contract field, found without case.
     Column column(std::string_view name);
@@ -77,6 +81,11 @@ public:
     Answer answer(const Column& c);
     /// The meaning of a coded text, compared without case, with blanks and hyphens as underscores.
     std::optional<int> code(const Column& c, std::span<const CodeWord> words);
+    /// Where a job file names the column: keeps a value that is none of its words for the error that ends
+    /// the run (UnknownCodes), and gives true.
+    bool refuse_code(const Column& c, std::string_view value, std::span<const CodeWord> words);
+    /// What stands in the row before it is mapped, and the column it stands in; of a mapped column.
+    std::optional<std::pair<std::string, std::string>> as_stored(const Column& c) const;
 
     /// Notes what was wrong with the row in the file. Where a value may be lost or in the wrong column, that counts as
     /// a value that could not be used.
@@ -106,11 +115,22 @@ public:
 private:
     bool is_own(std::string_view name) const;
     Column wanted(std::string_view name, const std::string& name_in_layer);
+    void use(std::size_t column);
+    /// The first source of a mapped column that holds something; null where none does.
+    const ColumnSource* taken(const Column& c) const;
+    std::optional<std::string> word_of(const ColumnSource& source) const;
+    std::string stored_text(const ColumnSource& source) const;
+    Read<double, ValueStatus> mapped_number(const Column& c) const;
+    Read<Date, ValueStatus> mapped_date(const Column& c) const;
+    Read<bool, ValueStatus> mapped_boolean(const Column& c) const;
+    std::string shown_value(const Column& c) const;
+    std::string column_advice(std::string_view field) const;
 
     const LayerSchema& schema_;
     InputLayer layer_;
     Findings& findings_;
     std::span<const std::string_view> own_;
+    const LayerColumns* mapped_;
     std::vector<std::size_t> used_;
     const FeatureBatch* batch_ = nullptr;
     std::size_t row_ = 0;

@@ -32,6 +32,7 @@ RunData read_run_data(const InputLayers& inputs,
     const AzimuthResolver resolver{data.network, data.poles, frame, job.declination};
     data.defects =
         read_defects(inputs, data.poles, data.inspections, resolver, job.today, findings, take);
+    refuse_unknown_codes(inputs);
     take();
     return data;
 }

@@ -8,6 +8,7 @@
 #include "assess/condition/condition_findings.hpp"
 #include "src/job/cautions.hpp"
 #include "src/job/checksum.hpp"
+#include "src/job/layer_mapping.hpp"
 #include "src/pipeline/pole_rows.hpp"
 
 namespace linewood {
@@ -15,15 +16,33 @@ namespace {
 
 /// The name of a dataset without its folder, and never a password of a connection string.
 std::string shown_name(const Source& source) {
-    const auto files = source.files();
-    if (files.empty()) {
-        return source.driver() + " database";
+    std::string names;
+    for (const Source& one : source.datasets()) {
+        std::filesystem::path name{one.dataset()};
+        if (!name.has_filename()) {
+            name = name.parent_path();
+        }
+        names += (names.empty() ? "" : ", ") +
+                 (one.files().empty() ? one.driver() + " database" : name.filename().string());
     }
-    std::filesystem::path name{source.dataset()};
-    if (!name.has_filename()) {
-        name = name.parent_path();
+    return names;
+}
+
+/// How a job file has a layer read, one statement a field.
+void add_mapping(const InputLayerRef& ref,
+                 const std::string& layer,
+                 std::vector<RunStatement>& out) {
+    for (const SourceMapping& mapping : ref.columns->mappings()) {
+        if (!mapping.where.empty()) {
+            out.push_back({"input_where", layer, mapping.where});
+        }
+        for (const FieldMapping& field : mapping.fields) {
+            if (mapping.by_own_names && !ref.columns->slot(field.field)) {
+                continue;
+            }
+            out.push_back({"input_field", layer, field.field + " from " + shown_sources(field)});
+        }
     }
-    return name.filename().string();
 }
 
 void add_inputs(const InputLayers& inputs, const NetworkJob& job, std::vector<RunStatement>& out) {
@@ -39,6 +58,9 @@ void add_inputs(const InputLayers& inputs, const NetworkJob& job, std::vector<Ru
             continue;
         }
         out.push_back({"input", layer, shown_name(ref->source) + ", layer " + ref->layer});
+        if (ref->columns) {
+            add_mapping(*ref, layer, out);
+        }
         for (const auto& file : ref->source.files(ref->layer)) {
             if (!done.insert(file).second) {
                 continue;
@@ -61,6 +83,12 @@ void add_tool(std::vector<RunStatement>& out) {
 }
 
 void add_network_job(const NetworkJob& job, std::vector<RunStatement>& out) {
+    if (!job.job_file.empty()) {
+        out.push_back({"job_file",
+                       "",
+                       job.job_file + (job.job_name.empty() ? "" : " (" + job.job_name + ")") +
+                           ", sha256 " + job.job_sha256});
+    }
     out.push_back({"job_snap_tolerance", "spans", metres(job.network.snap_tolerance)});
     out.push_back({"job_interior_cut", "spans", metres(job.network.interior_cut)});
     out.push_back({"job_tangent_limit", "spans", degrees(job.network.tangent_limit)});

@@ -47,7 +47,8 @@ public:
                    InputLayer::spans,
                    findings,
                    layer.written_by_us ? own_columns(InputLayer::spans)
-                                       : std::span<const std::string_view>{}},
+                                       : std::span<const std::string_view>{},
+                   layer.columns.get()},
           span_id_{decoder_.column("span_id")},
           from_{decoder_.column("from_pole")},
           to_{decoder_.column("to_pole")},

@@ -129,7 +129,8 @@ public:
           out_{out.spans},
           log_{out.findings},
           columns_{out.with_verdicts ? 5U : 4U},
-          span_id_{layer.schema().field_index("span_id")} {
+          decoder_{layer.schema(), InputLayer::spans, told_, {}, layer.columns.get()},
+          span_id_{decoder_.column("span_id")} {
         data.network.each_finding(
             [&](Finding&& f) { findings_.push_back(std::move(f)); },
             [&](std::uint32_t pole) { return std::string{data.poles.ids.id(pole)}; });
@@ -171,11 +172,9 @@ private:
         }
     }
 
-    std::string name_of(const FeatureBatch& batch, std::size_t row) const {
-        std::string id;
-        if (span_id_) {
-            id = trimmed(batch.text(row, *span_id_));
-        }
+    std::string name_of(const FeatureBatch& batch, std::size_t row) {
+        decoder_.start(batch, row);
+        std::string id = decoder_.text(span_id_);
         return id.empty() ? std::to_string(batch.fid(row)) : id;
     }
 
@@ -183,7 +182,9 @@ private:
     LayerWriter& out_;
     FindingLog& log_;
     std::size_t columns_;
-    std::optional<std::size_t> span_id_;
+    Findings told_;  // when the spans were read
+    RowDecoder decoder_;
+    Column span_id_;
     Findings findings_;
     std::size_t next_finding_ = 0;
 };

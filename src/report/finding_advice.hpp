@@ -239,6 +239,12 @@ inline constexpr std::array kFindingAdvice{
                   "what no column holds is not recorded for any feature",
                   "add the column, or give the layer under the right name"},
     FindingAdvice{
+        finding::kColumnNotMapped.code,
+        "what the job file does not list is not read, so that a value may be missed that "
+        "the layer has",
+        "list the column under \"fields\" of its source, with its unit, or leave it where it "
+        "holds something else"},
+    FindingAdvice{
         finding::kLayerMissing.code,
         "without spans there is no direction, without inspections and defects no pole is assessed",
         "name the layer with --spans, --inspections or --defects DATASET:LAYER"},
