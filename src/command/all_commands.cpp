@@ -5,6 +5,7 @@
 #include "src/command/criteria_command.hpp"
 #include "src/command/fields_command.hpp"
 #include "src/command/describe_command.hpp"
+#include "src/command/draft_command.hpp"
 #include "src/command/finding_command.hpp"
 #include "src/command/job_command.hpp"
 #include "src/command/limits_command.hpp"
@@ -27,6 +28,7 @@ std::vector<std::unique_ptr<Command>> all_commands() {
     commands.push_back(std::make_unique<CriteriaCommand>());
     commands.push_back(std::make_unique<JobCommand>());
     commands.push_back(std::make_unique<DescribeCommand>());
+    commands.push_back(std::make_unique<DraftCommand>());
     commands.push_back(std::make_unique<LimitsCommand>());
     commands.push_back(std::make_unique<FindingCommand>());
     commands.push_back(std::make_unique<FieldsCommand>());
