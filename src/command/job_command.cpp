@@ -62,7 +62,7 @@ std::string fields_text() {
     for (const InputLayer layer :
          {InputLayer::poles, InputLayer::spans, InputLayer::inspections, InputLayer::defects}) {
         text += fmt::format("{}\n", name_of(layer));
-        for (const ContractField& field : contract_fields(layer)) {
+        for (const ContractField& field : input_fields(layer)) {
             std::vector<std::string_view> units;
             for (const NamedUnit& unit : units_of(field.quantity)) {
                 units.push_back(unit.name);

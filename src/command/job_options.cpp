@@ -1,7 +1,10 @@
 #include "src/command/job_options.hpp"
 
+#include <algorithm>
+
 #include "src/command/shared_options.hpp"
 #include "src/job/checksum.hpp"
+#include "src/job/job_error.hpp"
 #include "src/job/place_clash.hpp"
 
 #include <CLI/CLI.hpp>
@@ -56,6 +59,14 @@ void JobOptions::apply(NetworkOptions& network, std::string& criteria, AssessOpt
 void JobOptions::fill(NetworkJob& job) const {
     if (!given()) {
         return;
+    }
+    if (job.in_place && std::any_of(job_.layers.begin(), job_.layers.end(), [](const auto& layer) {
+            return !layer.empty();
+        })) {
+        throw JobError{
+            "--in-place: a job file's layers may be of several datasets, none of which is changed; "
+            "write "
+            "to --out"};
     }
     for (std::size_t i = 0; i < job_.layers.size(); ++i) {
         if (job.inputs.wanted[i] || i == 0) {

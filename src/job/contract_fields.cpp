@@ -127,7 +127,7 @@ constexpr NamedUnit kAzimuths[] = {{"deg", 1.0}, {"h", 1.0}};
 
 bool is_dimension(Quantity q) { return !units_of(q).empty(); }
 
-std::span<const ContractField> contract_fields(InputLayer layer) {
+std::span<const ContractField> input_fields(InputLayer layer) {
     switch (layer) {
         case InputLayer::poles:
             return kPoles;
@@ -142,7 +142,7 @@ std::span<const ContractField> contract_fields(InputLayer layer) {
 }
 
 const ContractField* contract_field(InputLayer layer, std::string_view name) {
-    for (const ContractField& field : contract_fields(layer)) {
+    for (const ContractField& field : input_fields(layer)) {
         if (field.name == name) {
             return &field;
         }
@@ -152,7 +152,7 @@ const ContractField* contract_field(InputLayer layer, std::string_view name) {
 
 std::vector<std::string_view> contract_field_names(InputLayer layer) {
     std::vector<std::string_view> names;
-    for (const ContractField& field : contract_fields(layer)) {
+    for (const ContractField& field : input_fields(layer)) {
         names.push_back(field.name);
     }
     return names;

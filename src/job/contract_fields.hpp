@@ -38,7 +38,7 @@ struct ContractField {
 };
 
 /// All of one layer, in the order of the documents.
-std::span<const ContractField> contract_fields(InputLayer layer);
+std::span<const ContractField> input_fields(InputLayer layer);
 /// The field of that name, or null.
 const ContractField* contract_field(InputLayer layer, std::string_view name);
 std::vector<std::string_view> contract_field_names(InputLayer layer);

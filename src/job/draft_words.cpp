@@ -336,7 +336,7 @@ double phrase_fit(std::string_view phrase, const NameWords& name, char separator
 
 }  // namespace
 
-NameWords words_of(std::string_view name) {
+NameWords name_words(std::string_view name) {
     NameWords out;
     std::string word;
     const auto end_word = [&] {
@@ -393,7 +393,7 @@ double name_fit(const ContractField& field, const NameWords& name) {
 }
 
 double layer_name_fit(InputLayer layer, std::string_view name) {
-    const NameWords words = words_of(name);
+    const NameWords words = name_words(name);
     for (const auto& [known, list] : kLayerWords) {
         if (known != layer) {
             continue;

@@ -14,7 +14,7 @@ struct NameWords {
     std::vector<std::string> words;  ///< lower case, digits apart
     std::string unit;  ///< `in`, `ft`, `mm`, `cm`, `m`, `deg`; empty where none is said
 };
-NameWords words_of(std::string_view name);
+NameWords name_words(std::string_view name);
 
 /// How well a column's name suits a field, 0 to 1, by words that people use for it (own choice, no source).
 double name_fit(const ContractField& field, const NameWords& name);

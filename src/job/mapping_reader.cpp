@@ -274,7 +274,7 @@ std::map<std::string, std::string> read_units(const JsonNode& node, InputLayer l
         units[std::string{field.name}] = names[word.choice(names)];
     };
     if (node.is_text()) {
-        for (const ContractField& field : contract_fields(layer)) {
+        for (const ContractField& field : input_fields(layer)) {
             if (field.quantity == Quantity::girth || field.quantity == Quantity::length) {
                 choose(field, node);
             }
@@ -370,7 +370,7 @@ private:
 
     void read_fields(const JsonNode& fields) {
         fields.only_keys(contract_field_names(layer_));
-        for (const ContractField& field : contract_fields(layer_)) {
+        for (const ContractField& field : input_fields(layer_)) {
             const auto node = fields.find(field.name);
             if (!node) {
                 if (field.required) {
@@ -437,7 +437,7 @@ private:
             node_.fail("\"fields\" is missing; \"repeat\" needs fields with {n} in their names");
         }
         mapping_.by_own_names = true;
-        for (const ContractField& field : contract_fields(layer_)) {
+        for (const ContractField& field : input_fields(layer_)) {
             FieldSource source = base_for(field);
             source.path = node_.path();
             source.column = field.name;

@@ -43,7 +43,7 @@ public:
                    ref.columns.get()} {
         decoder_.doubt_dates_after(today);
         out_.layer = layer;
-        for (const ContractField& field : contract_fields(layer)) {
+        for (const ContractField& field : input_fields(layer)) {
             const Column column = decoder_.column(field.name);
             if (!column.exists()) {
                 out_.missing.emplace_back(field.name);

@@ -204,7 +204,7 @@ public:
 
     std::vector<Pair> all_pairs() const {
         std::vector<Pair> pairs;
-        for (const ContractField& field : contract_fields(role_)) {
+        for (const ContractField& field : input_fields(role_)) {
             for (std::size_t i = 0; i < columns_.size(); ++i) {
                 const double sure = fit(field, *columns_[i], names_[i]);
                 if (sure > 0.25) {
@@ -261,7 +261,7 @@ std::vector<const ColumnProfile*> columns_of(const LayerProfile& profile) {
 std::vector<NameWords> names_of(const LayerProfile& profile) {
     std::vector<NameWords> names;
     for (const ColumnProfile& column : profile.columns) {
-        names.push_back(words_of(column.field.name));
+        names.push_back(name_words(column.field.name));
     }
     return names;
 }
@@ -465,7 +465,7 @@ SourceGuess place_source(InputLayer role, const LayerProfile& profile, double ro
     const auto names = names_of(profile);
     const FieldPlacing placing{role, columns, names};
     const auto placed = placing.place();
-    for (const ContractField& field : contract_fields(role)) {
+    for (const ContractField& field : input_fields(role)) {
         for (const auto& pair : placed) {
             if (pair.field == &field) {
                 FieldGuess guess;
@@ -537,7 +537,7 @@ void place_repeated(const LayerProfile& profile, SourceGuess& source) {
         for (const ColumnProfile& column : profile.columns) {
             if (column.field.name == first) {
                 columns.push_back(&column);
-                names.push_back(words_of(composed_name(pattern)));
+                names.push_back(name_words(composed_name(pattern)));
                 marked.push_back(pattern);
             }
         }

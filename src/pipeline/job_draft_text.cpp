@@ -143,7 +143,7 @@ void add_fields(const SourceGuess& source, Lines& fields) {
             fields.entry(text, why(guess));
         }
     }
-    for (const ContractField& field : contract_fields(source.role)) {
+    for (const ContractField& field : input_fields(source.role)) {
         const bool there = std::any_of(source.fields.begin(),
                                        source.fields.end(),
                                        [&](const FieldGuess& g) { return g.field == &field; });

@@ -102,7 +102,7 @@ LayerColumns::LayerColumns(InputLayer layer,
                            std::span<const LayerSchema* const> parts,
                            const LayerSchema& schema)
     : layer_{layer}, mappings_{std::move(sources)} {
-    const std::size_t slots = contract_fields(layer).size();
+    const std::size_t slots = input_fields(layer).size();
     for (std::size_t part = 0; part < mappings_.size(); ++part) {
         Part resolved;
         resolved.fields.resize(slots);
@@ -118,7 +118,7 @@ void LayerColumns::resolve(const FieldMapping& mapping,
                            const LayerSchema& part,
                            const LayerSchema& schema,
                            Part& to) const {
-    const auto fields = contract_fields(layer_);
+    const auto fields = input_fields(layer_);
     const auto* const field = contract_field(layer_, mapping.field);
     auto& sources = to.fields[static_cast<std::size_t>(field - fields.data())];
     for (const FieldSource& rule : mapping.sources) {
@@ -137,7 +137,7 @@ void LayerColumns::resolve(const FieldMapping& mapping,
 }
 
 std::optional<std::size_t> LayerColumns::slot(std::string_view name) const {
-    const auto fields = contract_fields(layer_);
+    const auto fields = input_fields(layer_);
     const auto* const field = contract_field(layer_, name);
     if (field == nullptr) {
         return std::nullopt;
@@ -161,7 +161,7 @@ std::vector<std::size_t> LayerColumns::columns(std::size_t slot) const {
 }
 
 void LayerColumns::describe(std::vector<Field>& fields) const {
-    const auto known = contract_fields(layer_);
+    const auto known = input_fields(layer_);
     for (const Part& part : parts_) {
         for (std::size_t slot = 0; slot < part.fields.size(); ++slot) {
             for (const ColumnSource& source : part.fields[slot]) {
@@ -195,7 +195,7 @@ std::vector<std::string> LayerColumns::unread_names(
                         });
                 });
         };
-        for (const ContractField& field : contract_fields(layer_)) {
+        for (const ContractField& field : input_fields(layer_)) {
             const auto at = parts[i]->field_index(field.name);
             if (strict(i) && at && mappings_[i].groups.empty() &&
                 !is_read(parts[i]->fields[*at].name)) {

@@ -18,7 +18,7 @@ class LayerCheck {
 public:
     LayerCheck(const InputLayerRef& ref, InputLayer layer, Findings& findings)
         : ref_{ref}, layer_{layer}, decoder_{ref.schema(), layer, findings, {}, ref.columns.get()} {
-        for (const ContractField& field : contract_fields(layer)) {
+        for (const ContractField& field : input_fields(layer)) {
             columns_.push_back(decoder_.column(field.name));
         }
         held_.assign(columns_.size(), 0);
@@ -42,7 +42,7 @@ public:
 
 private:
     void take() {
-        const auto fields = contract_fields(layer_);
+        const auto fields = input_fields(layer_);
         for (std::size_t i = 0; i < columns_.size(); ++i) {
             if (!columns_[i].exists() || decoder_.is_null(columns_[i])) {
                 continue;
@@ -83,7 +83,7 @@ private:
 
     std::string told(std::int64_t rows) const {
         std::string text = fmt::format("{}: {} rows\n", name_of(layer_), rows);
-        const auto fields = contract_fields(layer_);
+        const auto fields = input_fields(layer_);
         for (const SourceMapping& mapping : ref_.columns->mappings()) {
             text += fmt::format(
                 "  from {}{}{}{}\n",

@@ -31,7 +31,7 @@ class MappedRecord {
 public:
     MappedRecord(const InputLayerRef& layer, InputLayer which)
         : layer_{layer}, decoder_{layer.schema(), which, ignored_, {}, layer.columns.get()} {
-        for (const ContractField& field : contract_fields(which)) {
+        for (const ContractField& field : input_fields(which)) {
             if (Column column = decoder_.column(field.name); column.exists()) {
                 columns_.push_back(column);
             }
