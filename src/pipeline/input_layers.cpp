@@ -2,10 +2,11 @@
 
 #include <filesystem>
 
+#include "geo/io/data_error.hpp"
 #include "src/job/job_error.hpp"
 #include "src/pipeline/input_findings.hpp"
-#include "src/pipeline/open_layer.hpp"
 #include "src/pipeline/mapped_layer.hpp"
+#include "src/pipeline/open_layer.hpp"
 #include "src/pipeline/row_decoder.hpp"
 
 namespace linewood {
@@ -36,20 +37,6 @@ LayerAddress split_address(const std::string& typed) {
 bool is_written_by_us(const Source& source, std::string_view layer) {
     return source.has_layer("run") &&
            (layer != name_of(InputLayer::spans) || !source.has_layer("line_spans"));
-}
-
-InputLayerRef open_named(const std::string& typed, std::string_view contract_name) {
-    const LayerAddress address = split_address(typed);
-    InputLayerRef ref{Source::open(address.dataset), address.layer, false, {}};
-    const auto& names = ref.source.layer_names();
-    if (ref.layer.empty()) {
-        ref.layer = ref.source.has_layer(contract_name) || names.size() != 1
-                        ? std::string{contract_name}
-                        : names.front();
-    }
-    ref.written_by_us = is_written_by_us(ref.source, contract_name);
-    ref.layer = ref.source.schema(ref.layer).name;  // throws, naming the layers there are
-    return ref;
 }
 
 /// Where poles are to be made there must be none.
@@ -107,12 +94,11 @@ InputLayers open_inputs(const InputAddresses& addresses, Findings& findings) {
         const std::string_view name = name_of(layer);
         if (addresses.layers[i]) {
             inputs.layers[i] = open_layer(*addresses.layers[i], name);
-            inputs.layers[i] = open_named(*addresses.layers[i], name);
         } else if (!addresses.mapped[i].empty()) {
             inputs.layers[i] = open_mapped(addresses.mapped[i], layer, shared, findings);
         } else if (shared && (shared->has_layer(name) || layer == InputLayer::poles)) {
             inputs.layers[i] =
-                InputLayerRef{*shared, shared->schema(name).name, is_written_by_us(*shared, name), {}};
+                InputLayerRef{*shared, shared->schema(name).name, is_written_by_us(*shared, name)};
         } else if (layer == InputLayer::spans && !addresses.wanted[0]) {
             inputs.layers[i] = only_spans(addresses, shared);
         } else if (layer == InputLayer::poles) {
