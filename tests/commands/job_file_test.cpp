@@ -418,6 +418,7 @@ TEST(JobFile, MappedSpansAreNamedInFindingsAndServicesMakeNoPoles) {
     Survey s;
     s.add_span({{0, 0}, {40, 0}}, {{"NAME", "S-1"}, {"ART", 1}});
     s.add_span({{40, 0}, {40, 12}}, {{"NAME", "S-2"}, {"ART", 2}});
+    s.add_span({{40, 0}, {0, 0}}, {{"NAME", "S-3"}, {"ART", 1}});
     const TempDir folder{fast_place()};
     write_table(folder / "lines.gpkg", s.spans);
     const auto job = folder.file("job.json", R"({"settings": {"poles_from_spans": true}, "layers": {
@@ -428,7 +429,7 @@ TEST(JobFile, MappedSpansAreNamedInFindingsAndServicesMakeNoPoles) {
     ASSERT_EQ(run.exit_code, 0) << run.err;
     EXPECT_EQ(read_table(folder / "net.gpkg", "poles").rows.size(), 2U);
     const Table findings = read_table(folder / "net.gpkg", "findings");
-    EXPECT_FALSE(where(findings, "feature", "S-2").empty()) << "its far end has no pole";
+    EXPECT_FALSE(where(findings, "feature", "S-3").empty()) << "it doubles the first";
 }
 
 TEST(JobFile, TheOutputNeverReplacesIt) {
