@@ -18,7 +18,7 @@ struct RiskWeights {
 /// Risk points: urgency * (least + (1 - least) * shortfall) * (1 + per_unit * consequence).
 /// The shortfall is by how much the governing strength is under its limit, as a share of the limit, in
 /// [0, 1]; where there is no strength it is 1: nobody has shown that there is any.
-/// @param strength, limit in the same unit. @pre limit > 0.
+/// The strength and its limit are in the same unit. @pre limit > 0.
 double job_risk(const RiskWeights& weights,
                 Urgency urgency,
                 std::optional<double> strength,

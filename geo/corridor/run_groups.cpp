@@ -36,7 +36,7 @@ std::vector<Ends> ends_of(const LineGraph& graph, const Runs& runs) {
 /// Runs by the node and the circuits of each of their ends: what meets there of one circuit.
 class Meetings {
 public:
-    Meetings(const Runs& runs, const std::vector<Ends>& ends) : runs_{runs}, ends_{ends} {
+    Meetings(const Runs& runs, const std::vector<Ends>& ends) : runs_{runs} {
         for (std::uint32_t run = 0; run < ends.size(); ++run) {
             keys_.push_back({ends[run].a, circuits(run), run});
             if (ends[run].b != ends[run].a) {
@@ -65,7 +65,6 @@ public:
 private:
     using Key = std::tuple<std::uint32_t, std::uint32_t, std::uint32_t>;
     const Runs& runs_;
-    const std::vector<Ends>& ends_;
     std::vector<Key> keys_;
 };
 

@@ -23,7 +23,7 @@ public:
     /// @param assess null: the command has no options of that kind.
     /// @throws JobError that opens with the file's name.
     void apply(NetworkOptions& network, std::string& criteria, AssessOptions* assess);
-    /// Puts the layers and the file's name into the job. @param read what the run must not replace.
+    /// Puts the layers and the file's name into the job.
     void fill(NetworkJob& job) const;
     /// Refuses an output that would replace the job file. @throws JobError
     void refuse_to_replace_it(const std::filesystem::path& out) const;
