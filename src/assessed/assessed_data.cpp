@@ -155,12 +155,17 @@ private:
     AssessedPoles poles_;
 };
 
+/// The layer of the spans from pole to pole. Of a dataset assessed in place `spans` is the owner's still.
+std::string_view spans_layer(const Source& source) {
+    return source.has_layer("line_spans") ? "line_spans" : "spans";
+}
+
 /// Reads the spans; the poles are in metres by now.
 class SpansReading {
 public:
     SpansReading(const AssessedData& data, Findings& findings)
         : data_{data},
-          schema_{data.source.schema("spans")},
+          schema_{data.source.schema(spans_layer(data.source))},
           decoder_{schema_, InputLayer::spans, findings, own_columns(InputLayer::spans)},
           from_{decoder_.own_column("from_pole")},
           to_{decoder_.own_column("to_pole")},
@@ -294,10 +299,11 @@ AssessedData read_assessed(const std::string& dataset,
     data.run = read_assessed_run(data.source);
     const LayerSchema& schema = data.source.schema("poles");
     data.poles_crs_wkt = schema.crs_wkt;
-    const bool has_spans = wanted.spans && data.source.has_layer("spans");
+    const std::string_view spans = spans_layer(data.source);
+    const bool has_spans = wanted.spans && data.source.has_layer(spans);
     const double unit = wanted.plane_metres_per_unit.value_or(1.0);
     data.ground = std::make_unique<GroundFrame>(
-        schema.crs_wkt, has_spans ? &data.source.schema("spans").crs_wkt : nullptr, unit, findings);
+        schema.crs_wkt, has_spans ? &data.source.schema(spans).crs_wkt : nullptr, unit, findings);
     PolesReading poles{data.source, findings};
     for (const std::string& name : wanted.attributes) {
         poles.want(name);
@@ -311,7 +317,7 @@ AssessedData read_assessed(const std::string& dataset,
     data.frame = MetricFrame::around(*data.ground, data.poles.places, unit, wanted.metric_crs);
     data.frame->from_ground(data.poles.places);
     if (has_spans) {
-        monitor.stage("read spans", data.source.schema("spans").feature_count);
+        monitor.stage("read spans", data.source.schema(spans).feature_count);
         data.spans = SpansReading{data, findings}.read(data.span_rows, monitor);
     } else if (wanted.spans) {
         findings.push_back(make_finding(finding::kLayerMissing, InputLayer::spans, -1, "", ""));

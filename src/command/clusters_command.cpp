@@ -70,6 +70,26 @@ Verdict verdict_named(const std::string& name) {
                    did_you_mean(name, names)};
 }
 
+/// Refuses a page that would replace the layers, stand among them, or could not be written once they are.
+void refuse_place_of_page(const ClusterJob& job) {
+    namespace fs = std::filesystem;
+    std::error_code error;
+    const fs::path page = fs::weakly_canonical(fs::absolute(job.page), error);
+    const fs::path out = fs::weakly_canonical(fs::absolute(job.out), error);
+    const auto parts = std::mismatch(out.begin(), out.end(), page.begin(), page.end());
+    if (parts.first == out.end()) {
+        throw JobError{"--page " + job.page.string() +
+                       " is what --out names, or inside it; name a place beside it"};
+    }
+    if (fs::is_directory(page, error)) {
+        throw JobError{"--page " + job.page.string() + " is a folder; name a file in it"};
+    }
+    if (!fs::is_directory(page.parent_path(), error)) {
+        throw JobError{"--page " + job.page.string() + ": there is no folder " +
+                       page.parent_path().string() + "; make it first"};
+    }
+}
+
 }  // namespace
 
 Stratifier read_stratifier(const std::string& typed) {
@@ -360,6 +380,9 @@ void ClustersCommand::print(const ClusterJob& job, const ClusterSummary& summary
 int ClustersCommand::run() {
     const Log log = talk_.make_log();
     const ClusterJob job = make_job();
+    if (!job.page.empty()) {
+        refuse_place_of_page(job);
+    }
     std::error_code error;
     if (!job.page.empty() && !job.overwrite && std::filesystem::exists(job.page, error)) {
         throw std::runtime_error{job.page.string() +

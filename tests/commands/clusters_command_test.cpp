@@ -54,6 +54,15 @@ TEST(ClustersCommand, WritesLayersAndAPageAndLeavesItsInputAsItWas) {
     EXPECT_EQ(clusters("c.gpkg", {"--overwrite"}).exit_code, 0);
 }
 
+TEST(ClustersCommand, APageHasAPlaceOfItsOwn) {
+    for (const char* const page : {"p.gpkg", "p.gpkg/page.html", "no/such/folder/page.html", ""}) {
+        const ProgramRun run = clusters("p.gpkg", {"--page", sample().path(page)});
+        EXPECT_EQ(run.exit_code, 2) << page << run.err;
+        EXPECT_THAT(run.err, HasSubstr("--page")) << page;
+        EXPECT_FALSE(std::filesystem::exists(sample().path("p.gpkg"))) << page;
+    }
+}
+
 TEST(ClustersCommand, WritesAFolderOfEveryFormat) {
     for (const char* const format : {"flatgeobuf", "geojson", "shapefile"}) {
         const ProgramRun run = clusters(format, {"--format", format, "--strata", "install_year"});

@@ -44,6 +44,13 @@ public:
         all.insert(all.end(), more.begin(), more.end());
         return linewood(all);
     }
+    /// The same on the input, once it is assessed in place.
+    ProgramRun run_in_place() const {
+        const std::string input = folder_.input().string();
+        const ProgramRun assessed = linewood({"assess", input, "--in-place", "-q"});
+        EXPECT_EQ(assessed.exit_code, 0) << assessed.err;
+        return linewood({"corridors", input, "--out", path("c.gpkg"), "--overwrite"});
+    }
     Table layer(const std::string& name) const { return read_table(path("c.gpkg"), name); }
     std::string path(std::string_view name) const { return folder_.path(name); }
 
@@ -97,6 +104,23 @@ TEST(CorridorsCommand, CountsByRun) {
     const Json list = Json::parse(content_of(folder.path("sheets/corridors.json")));
     EXPECT_EQ(list.at("corridors").at(0).at("corridor_id"), "B01~B02~B05~two");
     EXPECT_EQ(list.at("totals").at("poles"), 22);
+}
+
+TEST(CorridorsCommand, OfADatasetAssessedInPlaceTheSpansAreThoseFromPoleToPole) {
+    Survey survey = two_lines();
+    add_worked_pole(survey, "C1", 3000.0, 0.0, 'o');
+    add_worked_pole(survey, "C2", 3000.0, 50.0, 'r');
+    add_worked_pole(survey, "C3", 3000.0, 100.0, 'o');
+    survey.add_span({{3000, 0}, {3000, 50}, {3000, 100}}, {{"circuit", "four"}});  // a route
+    const CorridorFolder folder{survey};
+    ASSERT_EQ(folder.run().exit_code, 0);
+    const std::set<std::string> ids = folder.ids();
+    const double km = folder.sum("km");
+    EXPECT_EQ(ids.count("C1~C2~C3~four"), 1U);
+    const ProgramRun run = folder.run_in_place();
+    ASSERT_EQ(run.exit_code, 0) << run.err;
+    EXPECT_EQ(folder.ids(), ids);
+    EXPECT_NEAR(folder.sum("km"), km, 1e-9);
 }
 
 TEST(CorridorsCommand, EveryPoleIsInOneCorridor) {
