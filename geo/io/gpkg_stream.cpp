@@ -210,7 +210,7 @@ private:
         return wkb.has_value();
     }
 
-    /// @return false where the value is not stored as its column declares.
+    /// @return false where OGR has to read it.
     bool take(TableRows& rows, StoredValue& value, int column) {
         sqlite3_stmt* s = statement_.get();
         const int stored = sqlite3_column_type(s, column);
@@ -219,31 +219,77 @@ private:
         }
         value.null = false;
         switch (value.type) {
+            case FieldType::text:
+                return stored == SQLITE_TEXT && take_text(rows, value, column);
+            case FieldType::binary:
+                take_as_stored(rows, value, column, stored);
+                return stored == SQLITE_BLOB;
+            case FieldType::date:
+                if (stored == SQLITE_TEXT &&
+                    (take_day(value, column) || take_spelt_day(value, column))) {
+                    return true;
+                }
+                break;
             case FieldType::integer:
             case FieldType::boolean:
                 value.integer = sqlite3_column_int64(s, column);
-                return stored == SQLITE_INTEGER &&
-                       value.integer >= std::numeric_limits<int>::min() &&
-                       value.integer <= std::numeric_limits<int>::max();
+                if (stored == SQLITE_INTEGER && is_int(value.integer)) {
+                    return true;
+                }
+                break;
             case FieldType::integer64:
                 value.integer = sqlite3_column_int64(s, column);
-                return stored == SQLITE_INTEGER;
+                if (stored == SQLITE_INTEGER) {
+                    return true;
+                }
+                break;
             case FieldType::real:
                 value.real = sqlite3_column_double(s, column);
-                return stored == SQLITE_FLOAT || stored == SQLITE_INTEGER;
-            case FieldType::text:
-                return stored == SQLITE_TEXT && take_text(rows, value, column);
-            case FieldType::date:
-                return stored == SQLITE_TEXT && take_day(value, column);
-            case FieldType::binary: {
-                const void* bytes = sqlite3_column_blob(s, column);
-                const auto size = static_cast<std::size_t>(sqlite3_column_bytes(s, column));
-                rows.put_bytes(value, bytes == nullptr ? "" : bytes, size);
-                return stored == SQLITE_BLOB;
-            }
+                if (stored == SQLITE_FLOAT || stored == SQLITE_INTEGER) {
+                    return true;
+                }
+                break;
             default:
                 return false;
         }
+        take_as_stored(rows, value, column, stored);
+        return true;
+    }
+
+    /// A value that its column does not declare: SQLite keeps anything anywhere. It stays what it is, and is
+    /// found unreadable; OGR would make a 0 of a word, and of `2,9` a 2.
+    void take_as_stored(TableRows& rows, StoredValue& value, int column, int stored) const {
+        sqlite3_stmt* s = statement_.get();
+        if (stored == SQLITE_INTEGER) {
+            value.type = FieldType::integer64;
+            value.integer = sqlite3_column_int64(s, column);
+        } else if (stored == SQLITE_FLOAT) {
+            value.type = FieldType::real;
+            value.real = sqlite3_column_double(s, column);
+        } else if (stored == SQLITE_TEXT) {
+            value.type = FieldType::text;
+            const std::string_view text = text_at(column);
+            rows.put_bytes(value, text.data() == nullptr ? "" : text.data(), text.size());
+        } else {
+            value.type = FieldType::binary;
+            const void* bytes = sqlite3_column_blob(s, column);
+            const auto size = static_cast<std::size_t>(sqlite3_column_bytes(s, column));
+            rows.put_bytes(value, bytes == nullptr ? "" : bytes, size);
+        }
+    }
+
+    static bool is_int(std::int64_t value) {
+        return value >= std::numeric_limits<int>::min() && value <= std::numeric_limits<int>::max();
+    }
+
+    /// What OGR takes for a day as well, such as `2026/04/06`.
+    bool take_spelt_day(StoredValue& value, int column) const {
+        OGRField day{};
+        if (OGRParseDate(std::string{text_at(column)}.c_str(), &day, 0) == FALSE) {
+            return false;
+        }
+        value.integer = day.Date.Year * 10000 + day.Date.Month * 100 + day.Date.Day;
+        return true;
     }
 
     std::string_view text_at(int column) const {

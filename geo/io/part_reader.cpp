@@ -36,11 +36,12 @@ PartReader::PartReader(std::shared_ptr<SourcePool> pool, std::size_t entry, Read
         filter();
     }
     loan_.layer().ResetReading();
+    // What a GeoPackage holds against its columns' types only the stream sees; Arrow makes 0 of it.
     if (options_.columnar) {
-        arrow_ = ArrowReader::open(loan_.dataset(), loan_.layer(), schema_, options_);
-    }
-    if (options_.columnar && !arrow_) {
         open_stream();
+    }
+    if (options_.columnar && !stream_) {
+        arrow_ = ArrowReader::open(loan_.dataset(), loan_.layer(), schema_, options_);
     }
     check_ = make_row_check(loan_.dataset(),
                             loan_.layer(),
