@@ -9,7 +9,6 @@
 namespace linewood::testing {
 namespace {
 
-using ::testing::Contains;
 using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 using ::testing::IsEmpty;
@@ -42,6 +41,7 @@ struct ChangedPackage {
 
 std::vector<std::string> values(const std::vector<Row>& findings) {
     std::vector<std::string> all;
+    all.reserve(findings.size());
     for (const Row& f : findings) {
         all.push_back(f.at("layer").get<std::string>() + "/" + f.at("feature").get<std::string>() +
                       "/" + f.at("field").get<std::string>() + "=" +
