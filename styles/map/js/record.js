@@ -1,0 +1,149 @@
+// The record of the selected pole: verdict with reasons in words, drawing, links, every field.
+(function (lw) {
+  "use strict";
+
+  const { store, state, dom } = lw;
+
+  /** A field of the selected pole, from the table or from the tile it was clicked in. */
+  function valueOf(pole, field) {
+    if (pole.row !== null) {
+      return store.value(pole.row, field);
+    }
+    const from = pole.properties || { pole_id: pole.id, verdict: pole.verdict };
+    return from[field] === undefined ? null : from[field];
+  }
+
+  function paths(pole) {
+    const of = (name) => (pole.row !== null && store.poles[name] ? store.poles[name][pole.row] : null);
+    return { worksheet: of("worksheet"), section: of("section"), project: of("project") };
+  }
+
+  function heading(pole) {
+    return dom.element("div", { class: "record-head" }, [
+      dom.element("h2", {}, ["Pole ", dom.element("bdi", { text: String(pole.id) })]),
+      dom.element("button", {
+        type: "button",
+        text: "Close",
+        onclick: () => {
+          lw.selectRow(null);
+          dom.byId("search-id").focus();
+        },
+      }),
+    ]);
+  }
+
+  function verdictPart(pole) {
+    const badges = [lw.marks.badge("verdict", valueOf(pole, "verdict"))];
+    const urgency = valueOf(pole, "urgency");
+    if (urgency !== null) {
+      badges.push(lw.marks.badge("urgency", urgency));
+    }
+    const strength = valueOf(pole, "remaining_pct");
+    const words = strength === null ? "No figure of remaining strength" : "Remaining strength " + store.shown(strength) + " %";
+    return dom.element("div", { class: "verdict-part" }, [
+      dom.element("p", { class: "badges" }, badges),
+      dom.element("p", { text: words + " (limit " + store.shown(store.site.strength_limit_pct) + " %)" }),
+    ]);
+  }
+
+  function reasonsPart(pole) {
+    const codes = String(valueOf(pole, "reasons") || "").split(";").filter((c) => c !== "");
+    if (codes.length === 0) {
+      return [];
+    }
+    const known = store.site.reasons || {};
+    const items = codes.map((code) => {
+      const words = Object.prototype.hasOwnProperty.call(known, code) ? known[code] : code.replace(/_/g, " ");
+      return dom.element("li", { text: words });
+    });
+    return [dom.element("h3", { text: "Why" }), dom.element("ul", { class: "reasons" }, items)];
+  }
+
+  function drawingPart(pole, path) {
+    const safe = dom.safePath(path);
+    if (safe === null) {
+      return [];
+    }
+    return [
+      dom.element("figure", {}, [
+        dom.element("img", { src: safe, alt: "Drawing of the worst section of pole " + pole.id }),
+        dom.element("figcaption", { text: "The worst section, north up" }),
+      ]),
+    ];
+  }
+
+  function linksPart(found) {
+    const links = [];
+    if (dom.safePath(found.worksheet)) {
+      links.push(dom.link(found.worksheet, "Worksheet: how each figure came about"));
+    }
+    if (dom.safePath(found.project)) {
+      links.push(dom.link(found.project, "Sheet of its project"));
+    }
+    return links.length === 0 ? [] : [dom.element("ul", { class: "links" }, links.map((l) => dom.element("li", {}, [l])))];
+  }
+
+  function shownWithUnit(field, value) {
+    const text = store.shown(value);
+    return field.unit && value !== null ? text + " " + field.unit : text;
+  }
+
+  function fieldsPart(pole) {
+    const rows = store.site.fields.map((field) => {
+      const value = valueOf(pole, field.name);
+      return dom.element("tr", { title: field.meaning || null, class: value === null ? "absent" : null }, [
+        dom.element("th", { scope: "row", text: store.titleOf(field) }),
+        dom.element("td", {}, [dom.element("bdi", { text: shownWithUnit(field, value) })]),
+      ]);
+    });
+    const note =
+      pole.row === null && pole.properties === null
+        ? [dom.element("p", { class: "said", text: "Click the pole on the map, zoomed in, to see all its fields." })]
+        : [];
+    return [
+      dom.element("h3", { text: "All fields" }),
+      ...note,
+      dom.element("table", { class: "facts" }, [dom.element("tbody", {}, rows)]),
+      dom.element("p", {}, [dom.link("fields.html", "What each field means")]),
+    ];
+  }
+
+  function show() {
+    const panel = dom.byId("record");
+    const pole = state.selected;
+    panel.hidden = pole === null;
+    dom.byId("main").classList.toggle("with-record", pole !== null);
+    if (lw.map.map !== null) {
+      lw.map.map.resize();
+    }
+    if (pole === null) {
+      dom.fill(panel, []);
+      return;
+    }
+    const found = paths(pole);
+    const noPlace = pole.place === null ? [dom.element("p", { class: "said", text: "The dataset gives this pole no place: it is not on the map." })] : [];
+    dom.fill(panel, [
+      heading(pole),
+      verdictPart(pole),
+      ...noPlace,
+      ...reasonsPart(pole),
+      ...linksPart(found),
+      ...drawingPart(pole, found.section),
+      ...fieldsPart(pole),
+    ]);
+    panel.scrollTop = 0;
+    panel.focus({ preventScroll: true });
+    if (window.matchMedia("(max-width: 900px)").matches) {
+      panel.scrollIntoView({ block: "start" });
+    }
+  }
+
+  function start() {
+    lw.on("selected", show);
+    if (state.selected !== null) {
+      show();
+    }
+  }
+
+  lw.record = { start };
+})((window.Linewood = window.Linewood || {}));

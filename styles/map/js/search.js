@@ -1,0 +1,147 @@
+// Finding a pole by its id: among the rows of the page, or, where poles are tiled, in the folder's sorted index.
+(function (lw) {
+  "use strict";
+
+  const { store, dom } = lw;
+  const MOST = 20;
+  let asked = 0;
+
+  /** ASCII letters small, as the index is sorted. */
+  function small(text) {
+    return text.replace(/[A-Z]/g, (c) => c.toLowerCase());
+  }
+
+  function rank(id, wanted) {
+    return id === wanted ? 0 : id.startsWith(wanted) ? 1 : 2;
+  }
+
+  /** Rows whose id holds the text: equal first, then those that begin with it. */
+  function inRows(wanted) {
+    const found = [];
+    for (let row = 0; row < store.count; row += 1) {
+      const id = small(String(store.value(row, "pole_id")));
+      if (id.includes(wanted)) {
+        found.push({ row, rank: rank(id, wanted) });
+      }
+    }
+    found.sort((a, b) => a.rank - b.rank || a.row - b.row);
+    return {
+      total: found.length,
+      equal: found.filter((f) => f.rank === 0).length,
+      hits: found.slice(0, MOST).map((f) => ({
+        id: store.value(f.row, "pole_id"),
+        verdict: store.value(f.row, "verdict"),
+        select: () => lw.selectRow(f.row, { move: true }),
+      })),
+    };
+  }
+
+  function shardName(i) {
+    return "data/search/" + String(i).padStart(3, "0") + ".json";
+  }
+
+  function hitOfShard(entry) {
+    const [id, , lon, lat, verdict] = entry;
+    return {
+      id,
+      verdict,
+      select: () => {
+        const rows = store.rowsOf(id);
+        if (rows.length === 1) {
+          lw.selectRow(rows[0], { move: true });
+        } else {
+          const place = typeof lon === "number" && typeof lat === "number" ? [lon, lat] : null;
+          lw.selectPole({ id, place, properties: null, verdict, move: true });
+        }
+      },
+    };
+  }
+
+  /** Ids that begin with the text, from the shards that may hold them. */
+  async function inShards(wanted) {
+    const { first } = store.site.search;
+    let at = first.findIndex((id) => id >= wanted);
+    at = Math.max(0, (at < 0 ? first.length : at) - 1);
+    const found = [];
+    for (let i = at; i < first.length && found.length < MOST; i += 1) {
+      if (i > at && first[i] > wanted && !first[i].startsWith(wanted)) {
+        break;
+      }
+      const answer = await window.fetch(shardName(i));
+      if (!answer.ok) {
+        throw new Error(shardName(i) + " is not there");
+      }
+      found.push(...(await answer.json()).filter((e) => small(String(e[0])).startsWith(wanted)));
+    }
+    const equal = found.filter((e) => small(String(e[0])) === wanted).length;
+    return { total: found.length, equal, hits: found.slice(0, MOST).map(hitOfShard) };
+  }
+
+  async function find(text) {
+    const wanted = small(text);
+    if (!store.tiled || !store.site.search || !store.site.search.first) {
+      return inRows(wanted);
+    }
+    try {
+      return await inShards(wanted);
+    } catch (_) {
+      const out = inRows(wanted);
+      out.note =
+        " Only the " + store.counted(store.count) + " poles of the table were searched: to search all, open this folder through a web server (linewood serve FOLDER).";
+      return out;
+    }
+  }
+
+  function say(answer, text) {
+    const n = answer.total;
+    const words =
+      n === 0 ? "No pole has an id with “" + text + "”." : store.counted(n) + (n === 1 ? " pole found." : " poles found.");
+    const more = n > MOST ? " The first " + MOST + " are listed." : "";
+    dom.byId("search-said").textContent = words + more + (answer.note || "");
+  }
+
+  function list(answer) {
+    dom.fill(
+      dom.byId("search-hits"),
+      answer.hits.map((hit) =>
+        dom.element("li", {}, [
+          dom.element("button", { type: "button", class: "plain", onclick: hit.select }, [
+            lw.marks.badge("verdict", hit.verdict === undefined ? null : hit.verdict),
+            dom.element("bdi", { text: String(hit.id) }),
+          ]),
+        ]),
+      ),
+    );
+  }
+
+  async function search(go) {
+    const text = dom.byId("search-id").value.trim();
+    asked += 1;
+    const mine = asked;
+    if (text === "") {
+      dom.byId("search-said").textContent = "";
+      list({ hits: [] });
+      return;
+    }
+    const answer = await find(text);
+    if (mine !== asked) {
+      return;
+    }
+    say(answer, text);
+    list(answer);
+    if (go && answer.hits.length > 0 && (answer.total === 1 || answer.equal === 1)) {
+      answer.hits[0].select();
+    }
+  }
+
+  function start() {
+    const soon = dom.settled(() => search(false), 200);
+    dom.byId("search-id").addEventListener("input", soon);
+    dom.byId("search").addEventListener("submit", (e) => {
+      e.preventDefault();
+      search(true);
+    });
+  }
+
+  lw.search = { start };
+})((window.Linewood = window.Linewood || {}));
