@@ -72,7 +72,7 @@
       const { lon, lat, zoom } = state.position;
       parts.set("at", [lon.toFixed(5), lat.toFixed(5), zoom.toFixed(2)].join("_"));
     }
-    if (state.selected) {
+    if (state.selected && state.selected.id !== null) {
       parts.set("pole", String(state.selected.id));
       const same = state.selected.row === null ? [] : store.rowsOf(state.selected.id);
       if (same.length > 1) {
@@ -99,6 +99,14 @@
     state.position = fits ? { lon: at[0], lat: at[1], zoom: at[2] } : null;
   }
 
+  /** A pole without an id cannot be named in an address. */
+  function readSelected(parts) {
+    const rows = parts.has("pole") ? store.rowsOf(parts.get("pole")) : [];
+    const named = rows[Number(parts.get("nth") || 1) - 1];
+    const row = named === undefined ? rows[0] : named;
+    lw.selectRow(row === undefined ? null : row, { move: state.position === null });
+  }
+
   /**
    * Takes the state from the address.
    * @returns {boolean} whether it holds a position
@@ -117,11 +125,7 @@
       const known = [...store.site.layers, ...store.site.backgrounds].map((l) => l.name).concat("weakest");
       state.layers = new Set(parts.get("layers").split(",").filter((name) => known.includes(name)));
     }
-    const rows = store.rowsOf(parts.get("pole"));
-    const nth = Number(parts.get("nth") || 1);
-    lw.selectRow(rows.length > 0 ? rows[nth - 1] === undefined ? rows[0] : rows[nth - 1] : null, {
-      move: state.position === null,
-    });
+    readSelected(parts);
     return state.position !== null;
   }
 

@@ -48,6 +48,9 @@
   function start() {
     const { site } = store;
     const parts = [];
+    if ((site.notes || []).length > 0) {
+      parts.push(part("mind", "To mind", list(site.notes.map((n) => [n]))));
+    }
     if (site.reports.length > 0) {
       parts.push(part("reports", "Reports", list(site.reports.map((r) => [dom.link(r.file, r.title)]))));
     }

@@ -64,7 +64,7 @@
       dom.element("li", {}, [
         dom.element("button", { type: "button", class: "plain", onclick: () => select(feature) }, [
           lw.marks.badge("verdict", feature.properties.verdict === undefined ? null : feature.properties.verdict),
-          dom.element("bdi", { text: String(idOf(feature)) }),
+          dom.element("bdi", { text: store.idShown(idOf(feature)) }),
         ]),
       ]),
     );

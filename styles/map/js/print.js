@@ -62,7 +62,7 @@
   function words() {
     const parts = ["Printed " + today(), dom.byId("shown").textContent];
     if (state.selected !== null) {
-      parts.push("Selected pole: " + state.selected.id);
+      parts.push("Selected pole: " + store.idShown(state.selected.id));
     }
     return parts.map((text) => dom.element("p", { text }));
   }

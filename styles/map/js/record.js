@@ -3,6 +3,8 @@
   "use strict";
 
   const { store, state, dom } = lw;
+  /** Where the focus goes back to when the record is closed. */
+  let fromTable = false;
 
   /** A field of the selected pole, from the table or from the tile it was clicked in. */
   function valueOf(pole, field) {
@@ -20,13 +22,15 @@
 
   function heading(pole) {
     return dom.element("div", { class: "record-head" }, [
-      dom.element("h2", {}, ["Pole ", dom.element("bdi", { text: String(pole.id) })]),
+      dom.element("h2", {}, ["Pole ", dom.element("bdi", { text: store.idShown(pole.id) })]),
       dom.element("button", {
         type: "button",
         text: "Close",
         onclick: () => {
+          const row = pole.row;
           lw.selectRow(null);
-          dom.byId("search-id").focus();
+          const inTable = row === null ? null : document.querySelector('#table [data-row="' + row + '"]');
+          (fromTable && inTable ? inTable : dom.byId("search-id")).focus();
         },
       }),
     ]);
@@ -47,15 +51,10 @@
   }
 
   function reasonsPart(pole) {
-    const codes = String(valueOf(pole, "reasons") || "").split(";").filter((c) => c !== "");
-    if (codes.length === 0) {
+    const items = store.reasonWords(valueOf(pole, "reasons")).map((words) => dom.element("li", { text: words }));
+    if (items.length === 0) {
       return [];
     }
-    const known = store.site.reasons || {};
-    const items = codes.map((code) => {
-      const words = Object.prototype.hasOwnProperty.call(known, code) ? known[code] : code.replace(/_/g, " ");
-      return dom.element("li", { text: words });
-    });
     return [dom.element("h3", { text: "Why" }), dom.element("ul", { class: "reasons" }, items)];
   }
 
@@ -66,7 +65,7 @@
     }
     return [
       dom.element("figure", {}, [
-        dom.element("img", { src: safe, alt: "Drawing of the worst section of pole " + pole.id }),
+        dom.element("img", { src: safe, alt: "Drawing of the worst section of pole " + store.idShown(pole.id) }),
         dom.element("figcaption", { text: "The worst section, north up" }),
       ]),
     ];
@@ -111,6 +110,7 @@
   function show() {
     const panel = dom.byId("record");
     const pole = state.selected;
+    fromTable = pole === null ? fromTable : lw.table.chosen();
     panel.hidden = pole === null;
     dom.byId("main").classList.toggle("with-record", pole !== null);
     if (lw.map.map !== null) {
@@ -133,8 +133,9 @@
     ]);
     panel.scrollTop = 0;
     panel.focus({ preventScroll: true });
-    if (window.matchMedia("(max-width: 900px)").matches) {
-      panel.scrollIntoView({ block: "start" });
+    const narrow = window.matchMedia("(max-width: 900px)").matches;
+    if (narrow || panel.getBoundingClientRect().top < 0) {
+      (narrow ? panel : dom.byId("main")).scrollIntoView({ block: "start" });
     }
   }
 

@@ -19,7 +19,7 @@
   function inRows(wanted) {
     const found = [];
     for (let row = 0; row < store.count; row += 1) {
-      const id = small(String(store.value(row, "pole_id")));
+      const id = small(String(store.value(row, "pole_id") || ""));
       if (id.includes(wanted)) {
         found.push({ row, rank: rank(id, wanted) });
       }
@@ -107,7 +107,7 @@
         dom.element("li", {}, [
           dom.element("button", { type: "button", class: "plain", onclick: hit.select }, [
             lw.marks.badge("verdict", hit.verdict === undefined ? null : hit.verdict),
-            dom.element("bdi", { text: String(hit.id) }),
+            dom.element("bdi", { text: store.idShown(hit.id) }),
           ]),
         ]),
       ),

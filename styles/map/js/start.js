@@ -24,6 +24,9 @@
     dom.byId("map").hidden = true;
     const note = dom.byId("no-map");
     note.hidden = false;
+    // The table takes the place of the map.
+    note.after(dom.byId("poles"));
+    dom.byId("layer-form").closest("details").hidden = true;
     note.textContent = why + " Everything else works: search, filters, the table of poles and each pole's record.";
   }
 

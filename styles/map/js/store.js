@@ -79,6 +79,20 @@
     return ids.get(id) || [];
   }
 
+  /** A pole's id as people read it. */
+  function idShown(id) {
+    return id === null || id === undefined || id === "" ? "(no id)" : String(id);
+  }
+
+  /** The meanings of a pole's reasons, of `code;code`. */
+  function reasonWords(codes) {
+    const known = (site && site.reasons) || {};
+    return String(codes || "").split(";").filter((c) => c !== "").map((code) => {
+      const words = Object.prototype.hasOwnProperty.call(known, code) ? known[code] : code.replace(/_/g, " ");
+      return words.charAt(0).toUpperCase() + words.slice(1);
+    });
+  }
+
   /** The words of an order that occur, the known ones first, then others by name, null last. */
   function wordsIn(field, order) {
     const seen = new Set();
@@ -138,6 +152,8 @@
     year,
     place,
     rowsOf,
+    idShown,
+    reasonWords,
     wordsIn,
     severity,
     shown,

@@ -72,17 +72,11 @@
     ]);
   }
 
-  function reasonsInWords(codes) {
-    const known = store.site.reasons || {};
-    return String(codes || "").split(";").filter((c) => c !== "")
-      .map((c) => (Object.prototype.hasOwnProperty.call(known, c) ? known[c] : c.replace(/_/g, " "))).join("; ");
-  }
-
   function cellContent(column, row) {
     const value = store.value(row, column.field);
     if (column.field === "pole_id") {
       const button = dom.element("button", { type: "button", class: "plain", "data-row": row, onclick: () => select(row) }, [
-        dom.element("bdi", { text: String(value) }),
+        dom.element("bdi", { text: store.idShown(value) }),
       ]);
       return button;
     }
@@ -90,7 +84,7 @@
       return lw.marks.badge(column.field, value);
     }
     if (column.field === "reasons") {
-      return dom.element("span", { text: reasonsInWords(value) });
+      return dom.element("span", { text: store.reasonWords(value).join("; ") });
     }
     if (value === null) {
       return dom.element("span", { class: "absent", text: "–", title: "not recorded" });
@@ -98,8 +92,12 @@
     return dom.element("bdi", { text: column.number ? value.toFixed(1) : String(value) });
   }
 
+  let choosing = false;
+
   function select(row) {
+    choosing = true;
     lw.selectRow(row, { move: true });
+    choosing = false;
   }
 
   function line(row) {
@@ -218,5 +216,5 @@
     followSelection();
   }
 
-  lw.table = { start };
+  lw.table = { start, chosen: () => choosing };
 })((window.Linewood = window.Linewood || {}));
