@@ -11,6 +11,9 @@ namespace {
 /// Set while a thread that accepts connections does a job itself, for want of room.
 thread_local bool refusing = false;
 
+/// So many connections may wait for each that is served (own choice).
+constexpr std::size_t kMostWaiting = 4;
+
 }  // namespace
 
 ConnectionPool::ConnectionPool(std::size_t most) : most_{most} {}
@@ -27,19 +30,24 @@ void ConnectionPool::run(std::function<void()> job) {
                 // No more threads to be had: those there are do the work.
             }
         }
-        const bool all_taken = idle_ <= waiting_.size() && threads_.size() >= most_;
-        if (all_taken) {
+        if (idle_ <= waiting_.size() && threads_.size() >= most_) {
             cut_oldest();
         }
-        if (!stopped_ && !threads_.empty() && waiting_.size() < most_) {
+        if (!stopped_ && !threads_.empty()) {
             waiting_.push_back(std::move(job));
+            job = nullptr;
             changed_.notify_one();
-            return;
+            if (waiting_.size() > kMostWaiting * most_) {
+                job = std::move(waiting_.front());
+                waiting_.pop_front();
+            }
         }
     }
-    refusing = true;
-    job();
-    refusing = false;
+    if (job) {
+        refusing = true;
+        job();
+        refusing = false;
+    }
 }
 
 void ConnectionPool::work() {
@@ -51,8 +59,8 @@ void ConnectionPool::work() {
         if (waiting_.empty()) {
             return;
         }
-        std::function<void()> job = std::move(waiting_.front());
-        waiting_.pop_front();
+        std::function<void()> job = std::move(waiting_.back());
+        waiting_.pop_back();
         lock.unlock();
         job();
         job = nullptr;

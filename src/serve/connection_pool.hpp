@@ -14,7 +14,7 @@ namespace linewood {
 
 /// Threads for connections, so many at most. Where all are taken and another client comes, the connection that
 /// has been there longest without having asked for anything is cut, else the one that has been answered for
-/// longest: slow clients stand in each other's way only.
+/// longest, and the newest client comes next: slow ones stand in each other's way only.
 class ConnectionPool {
 public:
     explicit ConnectionPool(std::size_t most);
@@ -22,8 +22,8 @@ public:
     ConnectionPool(const ConnectionPool&) = delete;
     ConnectionPool& operator=(const ConnectionPool&) = delete;
 
-    /// Has a connection served by a thread of its own; the job takes a Turn with its socket. Too many that wait
-    /// already: the job is done here, and its Turn is refused.
+    /// Has a connection served by a thread of its own; the job takes a Turn with its socket. Where too many wait, the
+    /// job of the one that has waited longest is done here, and its Turn is refused.
     void run(std::function<void()> job);
     /// Cuts all connections and waits for their jobs. No run() after that.
     void stop();

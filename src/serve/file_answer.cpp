@@ -20,7 +20,8 @@ constexpr const char* kBoundary = "linewood-part";
 /// inside of them, or kept without asking again.
 void add_common_headers(HttpAnswer& answer) {
     answer.headers.insert(answer.headers.end(),
-                          {{"X-Content-Type-Options", "nosniff"},
+                          {{"Accept-Ranges", "bytes"},  // the library says so of HEAD in any case
+                           {"X-Content-Type-Options", "nosniff"},
                            {"Cross-Origin-Resource-Policy", "same-origin"},
                            {"Content-Security-Policy", "frame-ancestors 'self'"},
                            {"Referrer-Policy", "no-referrer"},
@@ -90,8 +91,7 @@ HttpAnswer answer_with_file(const RequestHead& request,
     HttpAnswer answer;
     answer.file = std::move(file);
     answer.media_type = media_type_of(name);
-    answer.headers = {{"Accept-Ranges", "bytes"},
-                      {"ETag", answer.file->tag()},
+    answer.headers = {{"ETag", answer.file->tag()},
                       {"Last-Modified", http_date(answer.file->changed())}};
     if (is_unchanged(request, *answer.file)) {
         answer.status = 304;

@@ -76,6 +76,14 @@ RunningProgram::~RunningProgram() {
     ::close(err_);
 }
 
+std::string RunningProgram::printed() const {
+    // The program writes on at the file's own position, which stays where it is.
+    std::string text(4096, '\0');
+    const ssize_t got = ::pread(out_, text.data(), text.size(), 0);
+    text.resize(got > 0 ? static_cast<std::size_t>(got) : 0);
+    return text;
+}
+
 void RunningProgram::send(int signal) const { ::kill(pid_, signal); }
 
 bool RunningProgram::ended() {

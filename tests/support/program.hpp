@@ -34,6 +34,9 @@ public:
     RunningProgram& operator=(const RunningProgram&) = delete;
 
     void send(int signal) const;
+    pid_t pid() const { return pid_; }
+    /// What it has printed to its standard output so far.
+    std::string printed() const;
     bool ended();
     /// Waits for the end.
     ProgramRun wait();
