@@ -2,8 +2,8 @@
 
 #include <cassert>
 
+#include "geo/cluster/decay_labels.hpp"
 #include "geo/cluster/hypergeometric.hpp"
-#include "geo/cluster/replicate_random.hpp"
 
 namespace linewood {
 namespace {

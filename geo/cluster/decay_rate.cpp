@@ -2,9 +2,6 @@
 
 #include <algorithm>
 #include <cassert>
-#include <cmath>
-
-#include "geo/cluster/normal.hpp"
 
 namespace linewood {
 namespace {
@@ -74,26 +71,6 @@ double binomial_rate(const AreaCount& area, const Moments& m) {
 }
 
 }  // namespace
-
-std::optional<RateInterval> wilson_interval(std::uint32_t decayed,
-                                            std::uint32_t poles,
-                                            double confidence) {
-    assert(decayed <= poles && confidence > 0.0 && confidence < 1.0);
-    if (poles == 0) {
-        return std::nullopt;
-    }
-    const double n = poles;
-    const double p = decayed / n;
-    const double z = normal_quantile(0.5 + 0.5 * confidence);
-    const double z2 = z * z;
-    const double centre = p + z2 / (2.0 * n);
-    const double half = z * std::sqrt(p * (1.0 - p) / n + z2 / (4.0 * n * n));
-    const double whole = 1.0 + z2 / n;
-    RateInterval interval;
-    interval.low = decayed == 0 ? 0.0 : std::max(0.0, (centre - half) / whole);
-    interval.high = decayed == poles ? 1.0 : std::min(1.0, (centre + half) / whole);
-    return interval;
-}
 
 SmoothedRates smoothed_rates(std::span<const AreaCount> areas, RateModel model) {
     const Moments moments = moments_of(areas);

@@ -9,20 +9,6 @@
 
 namespace linewood {
 
-struct RateInterval {
-    double low = 0.0;
-    double high = 1.0;
-};
-
-/// Wilson's score interval (1927, J. Am. Stat. Assoc. 22:209-212) of the share of `decayed` in
-/// `poles`, within [0, 1]:
-///     (p + z^2/2n -+ z sqrt(p(1-p)/n + z^2/4n^2)) / (1 + z^2/n)
-/// Absent where there are no poles: nothing is known of nothing.
-/// @pre decayed <= poles, 0 < confidence < 1
-std::optional<RateInterval> wilson_interval(std::uint32_t decayed,
-                                            std::uint32_t poles,
-                                            double confidence = 0.95);
-
 struct AreaCount {
     std::uint32_t poles = 0;
     std::uint32_t decayed = 0;

@@ -4,7 +4,7 @@
 #include <cassert>
 #include <cmath>
 
-#include "geo/cluster/normal.hpp"
+#include "geo/stats/normal.hpp"
 
 namespace linewood {
 namespace {

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <vector>
 
-#include "geo/cluster/normal.hpp"
+#include "geo/stats/normal.hpp"
 
 namespace linewood {
 namespace {

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "geo/cluster/replicate_random.hpp"
+#include "geo/cluster/decay_labels.hpp"
 #include "geo/cluster/scan.hpp"
 
 namespace linewood {

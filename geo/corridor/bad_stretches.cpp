@@ -4,6 +4,7 @@
 #include <tuple>
 
 #include "geo/corridor/stretches.hpp"
+#include "geo/stats/replicate_random.hpp"
 
 namespace linewood {
 
@@ -36,36 +37,19 @@ Line line_of(const Runs& runs, std::span<const PoleCondition> conditions) {
     return line;
 }
 
-/// S. Vigna's splitmix64 (public domain), so that the same seed gives the same numbers everywhere.
-class Dice {
-public:
-    explicit Dice(std::uint64_t seed) : state_{seed} {}
-
-    /// Below `count`; even to one part in 2^32.
-    std::uint64_t below(std::uint64_t count) {
-        state_ += 0x9E3779B97F4A7C15U;
-        std::uint64_t z = state_;
-        z = (z ^ (z >> 30U)) * 0xBF58476D1CE4E5B9U;
-        z = (z ^ (z >> 27U)) * 0x94D049BB133111EBU;
-        return ((z ^ (z >> 31U)) >> 32U) * count >> 32U;
-    }
-
-private:
-    std::uint64_t state_;
-};
-
 /// The best stretch anywhere when the rejects are dealt anew.
-std::int64_t best_by_chance(const Line& line, StretchScores scores, Dice& dice) {
-    auto left = static_cast<std::uint64_t>(line.rejects);
+std::int64_t best_by_chance(const Line& line, StretchScores scores, ReplicateRandom random) {
+    auto left = static_cast<std::uint32_t>(line.rejects);
+    auto poles = static_cast<std::uint32_t>(line.places.size());
     std::int64_t best = 0;
     std::int64_t here = 0;
     std::uint32_t run = kNone;
-    for (std::size_t i = 0; i < line.places.size(); ++i) {
-        if (line.places[i].run != run) {
-            run = line.places[i].run;
+    for (const Line::Place& place : line.places) {
+        if (place.run != run) {
+            run = place.run;
             here = 0;
         }
-        const bool reject = dice.below(line.places.size() - i) < left;
+        const bool reject = random.below(poles--) < left;
         left -= reject ? 1U : 0U;
         here = std::max<std::int64_t>(0, here + (reject ? scores.reject : scores.sound));
         best = std::max(best, here);
@@ -82,10 +66,7 @@ void set_p(const Line& line,
     }
     std::vector<std::int64_t> best;
     for (std::uint32_t i = 0; i < search.relabellings; ++i) {
-        // Each relabelling has a start of its own, so that none depends on those before it.
-        Dice seeds{search.seed * 0x9E3779B97F4A7C15U + i};
-        Dice dice{seeds.below(std::uint64_t{1} << 32U) << 32U ^ i};
-        best.push_back(best_by_chance(line, scores, dice));
+        best.push_back(best_by_chance(line, scores, ReplicateRandom{search.seed, i}));
     }
     std::sort(best.begin(), best.end());
     for (BadStretch& stretch : stretches) {
@@ -123,7 +104,7 @@ std::vector<BadStretch> bad_stretches(const Runs& runs,
             for (std::size_t i = begin + found.begin; i < begin + found.end; ++i) {
                 stretch.rejects += line.reject[i] ? 1 : 0;
             }
-            stretch.reject_share_limits = share_limits(stretch.rejects, stretch.assessed);
+            stretch.reject_share_limits = *wilson_interval(stretch.rejects, stretch.assessed);
             stretch.score = found.score;
             if (stretch.rejects >= search.least_rejects) {
                 out.push_back(stretch);

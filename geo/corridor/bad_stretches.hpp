@@ -5,8 +5,8 @@
 #include <vector>
 
 #include "geo/corridor/corridor_condition.hpp"
-#include "geo/corridor/rate_interval.hpp"
 #include "geo/corridor/runs.hpp"
+#include "geo/stats/rate_interval.hpp"
 
 namespace linewood {
 
@@ -19,8 +19,9 @@ struct BadStretch {
     double to_m = 0.0;
     std::int64_t assessed = 0;
     std::int64_t rejects = 0;
-    RateLimits reject_share_limits;  ///< 95 %, Wilson; of a place that was picked because it is bad
-    std::int64_t score = 0;          ///< log-likelihood ratio, thousandths
+    RateInterval
+        reject_share_limits;  ///< 95 %, Wilson; of a place that was picked because it is bad
+    std::int64_t score = 0;   ///< log-likelihood ratio, thousandths
     /// How often chance alone has a stretch somewhere that is as bad: (1 + as good or better) /
     /// (1 + relabellings), never less than one in so many. 1 where none were asked for.
     double p = 1.0;

@@ -15,7 +15,8 @@ bool worse(const PoleCondition& a, const PoleCondition& b) {
         return std::tuple{pole.urgency != Urgency::now,
                           pole.verdict,
                           std::isnan(pole.remaining_pct),
-                          std::isnan(pole.remaining_pct) ? 0.0F : pole.remaining_pct};
+                          std::isnan(pole.remaining_pct) ? 0.0F : pole.remaining_pct,
+                          pole.id};
     };
     return key(a) < key(b);
 }
@@ -30,16 +31,16 @@ void add(CorridorCondition& to, const PoleCondition& pole) {
 /// Limits worked out once for each count, since most corridors share a few small ones.
 class CountLimits {
 public:
-    RateLimits of(std::int64_t count) {
+    RateInterval of(std::int64_t count) {
         const auto [at, fresh] = known_.try_emplace(count);
         if (fresh) {
-            at->second = count_limits(count);
+            at->second = poisson_interval(count);
         }
         return at->second;
     }
 
 private:
-    std::map<std::int64_t, RateLimits> known_;
+    std::map<std::int64_t, RateInterval> known_;
 };
 
 void set_rates(CorridorCondition& corridor, CountLimits& known) {
@@ -49,13 +50,14 @@ void set_rates(CorridorCondition& corridor, CountLimits& known) {
     }
     const auto rejects = static_cast<double>(corridor.rejects());
     corridor.reject_share = rejects / static_cast<double>(assessed);
-    corridor.reject_share_limits = share_limits(corridor.rejects(), assessed);
+    corridor.reject_share_limits = *wilson_interval(corridor.rejects(), assessed);
     const double km =
         corridor.km * static_cast<double>(assessed) / static_cast<double>(corridor.poles);
+    corridor.km_assessed = km;
     if (km > 0.0) {
-        const RateLimits limits = known.of(corridor.rejects());
+        const RateInterval limits = known.of(corridor.rejects());
         corridor.rejects_per_km = rejects / km;
-        corridor.rejects_per_km_limits = {limits.lower / km, limits.upper / km};
+        corridor.rejects_per_km_limits = {limits.low / km, limits.high / km};
     }
 }
 
@@ -93,18 +95,34 @@ void set_strengths(std::span<const std::uint32_t> corridor_of,
     }
 }
 
-void set_ranks(std::vector<CorridorCondition>& corridors) {
+/// The kilometres of line of an average pole in a corridor; 0 where there is no line.
+double km_of_a_pole(const std::vector<CorridorCondition>& corridors) {
+    double km = 0.0;
+    double poles = 0.0;
+    for (const CorridorCondition& c : corridors) {
+        km += c.km > 0.0 ? c.km : 0.0;
+        poles += c.km > 0.0 ? static_cast<double>(c.poles) : 0.0;
+    }
+    return poles > 0.0 ? km / poles : 0.0;
+}
+
+void set_ranks(std::vector<CorridorCondition>& corridors, CountLimits& known) {
+    const double km_each = km_of_a_pole(corridors);
+    std::vector<double> badness(corridors.size(), -1.0);  // of those without an assessed pole
+    for (std::size_t i = 0; i < corridors.size(); ++i) {
+        const CorridorCondition& c = corridors[i];
+        if (c.assessed() > 0) {
+            const double km = static_cast<double>(c.assessed()) * km_each;
+            badness[i] = c.rejects_per_km ? c.rejects_per_km_limits.low
+                         : km > 0.0       ? known.of(c.rejects()).low / km
+                                          : 0.0;
+        }
+    }
     std::vector<std::uint32_t> order(corridors.size());
     std::iota(order.begin(), order.end(), 0U);
     std::sort(order.begin(), order.end(), [&](std::uint32_t a, std::uint32_t b) {
-        const auto key = [&](std::uint32_t i) {
-            const CorridorCondition& c = corridors[i];
-            return std::tuple{!c.rejects_per_km.has_value(),
-                              c.rejects_per_km ? -c.rejects_per_km_limits.lower : 0.0,
-                              -c.rejects(),
-                              i};
-        };
-        return key(a) < key(b);
+        return std::tuple{-badness[a], -corridors[a].rejects(), a} <
+               std::tuple{-badness[b], -corridors[b].rejects(), b};
     });
     for (std::size_t i = 0; i < order.size(); ++i) {
         corridors[order[i]].rank = static_cast<std::uint32_t>(i) + 1U;
@@ -132,7 +150,7 @@ std::vector<CorridorCondition> corridor_conditions(std::span<const std::uint32_t
         set_rates(out[c], known);
     }
     set_strengths(corridor_of, poles, out);
-    set_ranks(out);
+    set_ranks(out, known);
     return out;
 }
 

@@ -6,15 +6,17 @@
 #include <limits>
 #include <optional>
 #include <span>
+#include <string_view>
 #include <vector>
 
 #include "assess/verdict/verdict.hpp"
-#include "geo/corridor/rate_interval.hpp"
+#include "geo/stats/rate_interval.hpp"
 
 namespace linewood {
 
 /// What is known of one pole's condition.
 struct PoleCondition {
+    std::string_view id;  ///< not owned
     Verdict verdict = Verdict::unassessed;
     Urgency urgency = Urgency::none;
     bool inspected = false;
@@ -41,21 +43,23 @@ struct CorridorCondition {
     /// Rejected poles to assessed ones, 95 % limits by Wilson. Poles without a verdict are not
     /// counted as sound. Absent where none is assessed.
     std::optional<double> reject_share;
-    RateLimits reject_share_limits;
+    RateInterval reject_share_limits;
 
-    /// Rejected poles per kilometre, 95 % limits by Garwood. The kilometres are `km` times the share
-    /// of assessed poles: those whose poles were looked at, if these are spread evenly. Absent where
-    /// that is none.
+    /// `km` times the share of assessed poles: the kilometres looked at, if these poles are spread evenly.
+    double km_assessed = 0.0;
+
+    /// Rejected poles per kilometre looked at, 95 % limits by Garwood. Absent where that is none.
     std::optional<double> rejects_per_km;
-    RateLimits rejects_per_km_limits;
+    RateInterval rejects_per_km_limits;
 
     /// The first in the order: urgency `now`, verdict (replace, stub, unassessed, treat, serviceable),
-    /// least strength (none last), least position. Absent without poles.
+    /// least strength (none last), least id. Absent without poles.
     std::optional<std::uint32_t> worst_pole;
 
-    /// 1 = worst. By the lower limit of rejects per kilometre, so that one reject on a short tap does
-    /// not go before ten on a feeder; then by rejects; corridors without kilometres after all others,
-    /// by rejects; equal: position. Own choice, no source.
+    /// 1 = worst. By the lower limit of rejects per kilometre looked at, so that one reject on a short tap
+    /// does not go before ten on a feeder; then by rejects; equal: position. A corridor without kilometres
+    /// (a pole on no line) is ranked as if each of its poles had the line of an average pole of all
+    /// corridors; those without an assessed pole come last. Own choice, no source.
     std::uint32_t rank = 0;
 
     std::int64_t count(Verdict v) const { return verdicts[static_cast<std::size_t>(v)]; }

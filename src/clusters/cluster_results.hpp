@@ -10,6 +10,7 @@
 #include "geo/cluster/getis_ord.hpp"
 #include "geo/cluster/join_count.hpp"
 #include "geo/shape/polygon.hpp"
+#include "geo/stats/rate_interval.hpp"
 
 namespace linewood {
 

@@ -15,11 +15,11 @@ namespace {
 constexpr std::size_t kMostShown = 500;
 
 /// `2.1 (0.8 to 4.6)`; empty where it is not known.
-std::string with_limits(bool known, double value, RateLimits limits, double times, int decimals) {
+std::string with_limits(bool known, double value, RateInterval limits, double times, int decimals) {
     return known ? fmt::format("{} ({} to {})",
                                plain_text(value * times, decimals),
-                               plain_text(limits.lower * times, decimals),
-                               plain_text(limits.upper * times, decimals))
+                               plain_text(limits.low * times, decimals),
+                               plain_text(limits.high * times, decimals))
                  : std::string{};
 }
 
@@ -37,18 +37,22 @@ std::string corridor_page(const LineModel& line,
     for (const std::string_view caution : kCautions) {
         add_paragraph(out, caution, "made");
     }
-    HtmlTable table{out,
-                    "By rank: the lower limit of rejects per km; in brackets 95 % limits",
-                    {"Rank",
-                     "Corridor",
-                     "Poles",
-                     "Inspected",
-                     "Rejects",
-                     "Cannot wait",
-                     "km",
-                     "Rejects (%)",
-                     "Rejects per km",
-                     "Worst pole"}};
+    HtmlTable table{
+        out,
+        "By rank: the lower limit of rejects per km looked at (a pole on no line as if it had the "
+        "line of an average pole). km looked at: km times the share of assessed poles. In "
+        "brackets 95 % limits",
+        {"Rank",
+         "Corridor",
+         "Poles",
+         "Inspected",
+         "Rejects",
+         "Cannot wait",
+         "km",
+         "km looked at",
+         "Rejects (%)",
+         "Rejects per km looked at",
+         "Worst pole"}};
     for (std::size_t i = 0; i < std::min(by_rank.size(), kMostShown); ++i) {
         const CorridorCondition& c = conditions[by_rank[i]];
         table.row({std::to_string(c.rank),
@@ -58,6 +62,7 @@ std::string corridor_page(const LineModel& line,
                    grouped(c.rejects()),
                    grouped(c.now),
                    plain_text(c.km, 2),
+                   plain_text(c.km_assessed, 2),
                    with_limits(c.reject_share.has_value(),
                                c.reject_share.value_or(0.0),
                                c.reject_share_limits,

@@ -41,7 +41,10 @@ Cell rate_cell(bool known, double v) { return known ? Cell{rounded(v)} : Cell{};
 std::vector<Field> corridor_fields(bool of_runs) {
     std::vector<Field> fields{
         text("corridor_id", "the corridor"),
-        count("rank", "1 = worst, by the lower limit of rejects per km"),
+        count("rank",
+              "1 = worst, by the lower limit of rejects per km looked at; a pole on no line as if "
+              "it had "
+              "the line of an average pole"),
         count("poles", "each pole is in one corridor"),
         count("inspected", "poles with an inspection"),
         percent("inspected_pct", "share of the poles"),
@@ -55,14 +58,19 @@ std::vector<Field> corridor_fields(bool of_runs) {
         percent("strength_p05", "that 5 % of the poles with a figure do not pass"),
         percent("strength_p25", "that 25 % do not pass"),
         percent("strength_p50", "that 50 % do not pass"),
-        real("km", "km", "of the line in the corridor"),
+        real("km",
+             "km",
+             of_runs
+                 ? "of the line, every span of its runs whole"
+                 : "of the line, half of each span for each of its poles that is in the corridor"),
+        real("km_assessed", "km", "km times the share of assessed poles: the line looked at"),
         percent("reject_pct", "replace and stub, of the assessed poles"),
         percent("reject_pct_low", "95 % limit (Wilson)"),
         percent("reject_pct_high", "95 % limit (Wilson)"),
-        real("rejects_per_km", "1/km", "of the kilometres whose poles were assessed"),
+        real("rejects_per_km", "1/km", "replace and stub, by km_assessed"),
         real("rejects_per_km_low", "1/km", "95 % limit (exact Poisson)"),
         real("rejects_per_km_high", "1/km", "95 % limit (exact Poisson)"),
-        text("worst_pole", "by urgency, verdict, strength"),
+        text("worst_pole", "by urgency, verdict, strength, then the least pole_id"),
     };
     if (of_runs) {
         fields.push_back(text("circuits", "of its runs, + between; null = none recorded"));
@@ -98,12 +106,13 @@ std::vector<Cell> corridor_cells(const LineModel& line,
                            : Cell{});
     }
     cells.emplace_back(rounded(c.km));
+    cells.emplace_back(rounded(c.km_assessed));
     cells.push_back(percent_cell(share, c.reject_share.value_or(0.0)));
-    cells.push_back(percent_cell(share, c.reject_share_limits.lower));
-    cells.push_back(percent_cell(share, c.reject_share_limits.upper));
+    cells.push_back(percent_cell(share, c.reject_share_limits.low));
+    cells.push_back(percent_cell(share, c.reject_share_limits.high));
     cells.push_back(rate_cell(rate, c.rejects_per_km.value_or(0.0)));
-    cells.push_back(rate_cell(rate, c.rejects_per_km_limits.lower));
-    cells.push_back(rate_cell(rate, c.rejects_per_km_limits.upper));
+    cells.push_back(rate_cell(rate, c.rejects_per_km_limits.low));
+    cells.push_back(rate_cell(rate, c.rejects_per_km_limits.high));
     cells.push_back(c.worst_pole ? text_cell(line.pole_id(*c.worst_pole)) : Cell{});
     if (!set.groups.empty()) {
         const RunGroup& group = set.groups[corridor];
@@ -140,8 +149,8 @@ std::vector<Cell> stretch_cells(const LineModel& line, const BadStretch& s) {
             s.rejects,
             percent_cell(s.assessed > 0,
                          static_cast<double>(s.rejects) / static_cast<double>(s.assessed)),
-            percent_cell(true, s.reject_share_limits.lower),
-            percent_cell(true, s.reject_share_limits.upper),
+            percent_cell(true, s.reject_share_limits.low),
+            percent_cell(true, s.reject_share_limits.high),
             static_cast<double>(s.score) / 1000.0,
             s.p};
 }
@@ -151,6 +160,7 @@ std::vector<PoleCondition> pole_conditions(const LineModel& line) {
     std::vector<PoleCondition> conditions(poles.size());
     for (std::uint32_t pole = 0; pole < poles.size(); ++pole) {
         PoleCondition& c = conditions[pole];
+        c.id = line.pole_id(pole);
         c.verdict = poles.verdicts[pole];
         c.urgency = poles.urgencies[pole];
         c.inspected = poles.inspected_on[pole].has_value();

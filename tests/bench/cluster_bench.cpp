@@ -9,9 +9,9 @@
 #include "geo/cluster/decay_hot_spots.hpp"
 #include "geo/cluster/getis_ord.hpp"
 #include "geo/cluster/plane_neighbours.hpp"
-#include "geo/cluster/replicate_random.hpp"
 #include "geo/cluster/scan.hpp"
 #include "geo/cluster/span_neighbours.hpp"
+#include "geo/stats/replicate_random.hpp"
 
 namespace linewood {
 namespace {

@@ -6,7 +6,7 @@
 #include <set>
 #include <utility>
 
-#include "geo/cluster/replicate_random.hpp"
+#include "geo/cluster/decay_labels.hpp"
 
 namespace linewood::test {
 namespace {

@@ -8,9 +8,9 @@
 #include "geo/cluster/getis_ord.hpp"
 #include "geo/cluster/hypergeometric.hpp"
 #include "geo/cluster/join_count.hpp"
-#include "geo/cluster/normal.hpp"
 #include "geo/cluster/plane_neighbours.hpp"
-#include "geo/cluster/replicate_random.hpp"
+#include "geo/stats/normal.hpp"
+#include "geo/stats/replicate_random.hpp"
 #include "tests/geo/cluster/reference_data.hpp"
 
 namespace linewood {

@@ -9,8 +9,8 @@
 
 #include "geo/cluster/neighbour_rows.hpp"
 #include "geo/cluster/plane_neighbours.hpp"
-#include "geo/cluster/replicate_random.hpp"
 #include "geo/cluster/span_neighbours.hpp"
+#include "geo/stats/replicate_random.hpp"
 #include "tests/geo/cluster/reference_data.hpp"
 
 namespace linewood {

@@ -7,13 +7,14 @@
 #include <gtest/gtest.h>
 
 #include "geo/cluster/decay_hot_spots.hpp"
+#include "geo/cluster/decay_labels.hpp"
 #include "geo/cluster/density_groups.hpp"
 #include "geo/cluster/false_discovery.hpp"
 #include "geo/cluster/getis_ord.hpp"
 #include "geo/cluster/plane_neighbours.hpp"
-#include "geo/cluster/replicate_random.hpp"
 #include "geo/cluster/scan.hpp"
 #include "geo/cluster/span_neighbours.hpp"
+#include "geo/stats/replicate_random.hpp"
 
 namespace linewood {
 namespace {

@@ -8,46 +8,12 @@
 #include "geo/cluster/area_cells.hpp"
 #include "geo/cluster/decay_rate.hpp"
 #include "geo/cluster/false_discovery.hpp"
-#include "geo/cluster/replicate_random.hpp"
+#include "geo/stats/rate_interval.hpp"
+#include "geo/stats/replicate_random.hpp"
 #include "tests/geo/cluster/reference_data.hpp"
 
 namespace linewood {
 namespace {
-
-TEST(wilson_interval, published) {
-    const auto table = test::published("wilson.json");
-    for (const auto& row : table["newcombe"]) {
-        const auto interval =
-            wilson_interval(row["x"].get<std::uint32_t>(), row["n"].get<std::uint32_t>());
-        EXPECT_NEAR(interval.value().low, row["lower"].get<double>(), 1e-9);
-        EXPECT_NEAR(interval.value().high, row["upper"].get<double>(), 1e-9);
-    }
-    ASSERT_EQ(table["grid"].size(), 29U);
-    for (const auto& row : table["grid"]) {
-        for (const char* level : {"0.8", "0.95", "0.99"}) {
-            const auto interval = wilson_interval(
-                row["x"].get<std::uint32_t>(), row["n"].get<std::uint32_t>(), std::stod(level));
-            EXPECT_NEAR(interval.value().low, row[std::string{"lo"} + level].get<double>(), 1e-9);
-            EXPECT_NEAR(interval.value().high, row[std::string{"hi"} + level].get<double>(), 1e-9);
-        }
-    }
-}
-
-TEST(wilson_interval, stays_within_0_and_1) {
-    for (std::uint32_t n = 1; n < 40; ++n) {
-        for (std::uint32_t x = 0; x <= n; ++x) {
-            const RateInterval interval = wilson_interval(x, n).value();
-            EXPECT_GE(interval.low, 0.0);
-            EXPECT_LE(interval.high, 1.0);
-            EXPECT_LE(interval.low, static_cast<double>(x) / n);
-            EXPECT_GE(interval.high, static_cast<double>(x) / n);
-        }
-        EXPECT_EQ(wilson_interval(0, n)->low, 0.0);
-        EXPECT_GT(wilson_interval(0, n)->high, 0.08);
-        EXPECT_EQ(wilson_interval(n, n)->high, 1.0);
-    }
-    EXPECT_FALSE(wilson_interval(0, 0).has_value());
-}
 
 std::vector<AreaCount> areas_of(const test::json& table) {
     std::vector<AreaCount> areas;

@@ -13,10 +13,10 @@
 
 #include "geo/cluster/id_order.hpp"
 #include "geo/cluster/plane_neighbours.hpp"
-#include "geo/cluster/replicate_random.hpp"
 #include "geo/cluster/scan.hpp"
 #include "geo/cluster/scan_llr.hpp"
 #include "geo/cluster/span_neighbours.hpp"
+#include "geo/stats/replicate_random.hpp"
 #include "tests/geo/cluster/reference_data.hpp"
 #include "tests/geo/cluster/scan_brute_force.hpp"
 

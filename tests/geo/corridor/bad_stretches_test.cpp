@@ -47,7 +47,7 @@ TEST(BadStretches, AreFoundWithTheirStations) {
     EXPECT_EQ(stretch.rejects, 5);
     EXPECT_EQ(line.sketch.id(stretch.first_pole), "P100020");
     EXPECT_EQ(line.sketch.id(stretch.last_pole), "P100026");
-    EXPECT_EQ(stretch.reject_share_limits.lower, share_limits(5, 6).lower);
+    EXPECT_EQ(stretch.reject_share_limits.low, wilson_interval(5, 6)->low);
     EXPECT_LT(stretch.p, 0.05);
     EXPECT_GE(stretch.p, 0.001);
 }

@@ -5,61 +5,14 @@
 
 #include <gtest/gtest.h>
 
-#include "geo/corridor/rate_interval.hpp"
+#include "geo/stats/rate_interval.hpp"
 #include "tests/geo/corridor/line_sketch.hpp"
 
 namespace linewood {
 namespace {
 
-TEST(ShareLimits, AgreeWithTheVectors) {
-    const nlohmann::json vectors = testing::stats_vectors("wilson.json");
-    int checked = 0;
-    for (const auto& row : vectors.at("newcombe")) {
-        const RateLimits limits = share_limits(row.at("x"), row.at("n"));
-        EXPECT_NEAR(limits.lower, row.at("lower").get<double>(), 1e-9);
-        EXPECT_NEAR(limits.upper, row.at("upper").get<double>(), 1e-9);
-        ++checked;
-    }
-    for (const auto& row : vectors.at("grid")) {
-        const RateLimits limits = share_limits(row.at("x"), row.at("n"));
-        EXPECT_NEAR(limits.lower, row.at("lo0.95").get<double>(), 1e-9);
-        EXPECT_NEAR(limits.upper, row.at("hi0.95").get<double>(), 1e-9);
-        ++checked;
-    }
-    EXPECT_GT(checked, 25);
-}
-
-TEST(CountLimits, AgreeWithTheVectors) {
-    const auto vectors = testing::stats_vectors("garwood.json");
-    for (const auto& row : vectors.at("rows")) {
-        const RateLimits limits = count_limits(row.at("count"));
-        const double lower = row.at("lower");
-        const double upper = row.at("upper");
-        EXPECT_NEAR(limits.lower, lower, 1e-10 * lower) << row.at("count");
-        EXPECT_NEAR(limits.upper, upper, 1e-10 * upper) << row.at("count");
-    }
-}
-
-/// By the definition: at the limits the tails of the Poisson distribution hold 2.5 %.
-TEST(CountLimits, LeaveTwoAndAHalfPercentOnEitherSide) {
-    for (int count = 1; count <= 60; ++count) {
-        const RateLimits limits = count_limits(count);
-        const auto up_to = [](int k, double mean) {
-            double term = std::exp(-mean);
-            double sum = term;
-            for (int i = 1; i <= k; ++i) {
-                term *= mean / i;
-                sum += term;
-            }
-            return sum;
-        };
-        EXPECT_NEAR(1.0 - up_to(count - 1, limits.lower), 0.025, 1e-11) << count;
-        EXPECT_NEAR(up_to(count, limits.upper), 0.025, 1e-11) << count;
-    }
-}
-
 PoleCondition pole(Verdict verdict, float strength, Urgency urgency = Urgency::soon) {
-    return {verdict, urgency, true, strength};
+    return {"", verdict, urgency, true, strength};
 }
 
 constexpr float kNoFigure = std::numeric_limits<float>::quiet_NaN();
@@ -88,10 +41,11 @@ TEST(CorridorCondition, CountsWhatStandsInIt) {
     EXPECT_EQ((*c.strength_pct)[2], 40.0F);  // a quarter of four
     EXPECT_EQ((*c.strength_pct)[3], 55.0F);
     EXPECT_DOUBLE_EQ(*c.reject_share, 0.5);
-    EXPECT_DOUBLE_EQ(c.reject_share_limits.lower, share_limits(2, 4).lower);
+    EXPECT_DOUBLE_EQ(c.reject_share_limits.low, wilson_interval(2, 4)->low);
     // 4 of 6 poles were assessed: 0.8 km.
+    EXPECT_DOUBLE_EQ(c.km_assessed, 0.8);
     EXPECT_DOUBLE_EQ(*c.rejects_per_km, 2.5);
-    EXPECT_NEAR(c.rejects_per_km_limits.upper, 7.224687667723961 / 0.8, 1e-8);
+    EXPECT_NEAR(c.rejects_per_km_limits.high, 7.224687667723961 / 0.8, 1e-8);
 }
 
 TEST(CorridorCondition, HasNoRatesWhereNothingIsAssessed) {
@@ -114,6 +68,46 @@ TEST(CorridorCondition, PutsWhatCannotWaitBeforeAWorseVerdict) {
     EXPECT_EQ(corridor_conditions(of, poles, std::vector<double>{1.0}).front().worst_pole, 2U);
 }
 
+TEST(CorridorCondition, OfEquallyBadPolesNamesTheOneOfLeastId) {
+    PoleCondition b = pole(Verdict::replace, 40.0F);
+    b.id = "B";
+    PoleCondition a = b;
+    a.id = "A";
+    for (const auto& poles : {std::vector{a, b}, std::vector{b, a}}) {
+        const std::vector<std::uint32_t> of{0, 0};
+        const auto worst =
+            corridor_conditions(of, poles, std::vector<double>{1.0}).front().worst_pole;
+        ASSERT_TRUE(worst);
+        EXPECT_EQ(poles[*worst].id, "A");
+    }
+}
+
+TEST(CorridorCondition, RanksAPoleOnNoLineAsOneOfAnAverageStretch) {
+    // 1 km and 10 poles on the line: a pole that stands alone counts as one on 0.1 km.
+    std::vector<PoleCondition> poles;
+    std::vector<std::uint32_t> of;
+    const auto add = [&](std::uint32_t corridor, int count, Verdict verdict) {
+        for (int i = 0; i < count; ++i) {
+            poles.push_back(pole(verdict, 70.0F));
+            of.push_back(corridor);
+        }
+    };
+    add(0, 2, Verdict::serviceable);
+    add(1, 1, Verdict::replace);  // 1 reject on 0.05 km: lower limit 0.506
+    add(2, 6, Verdict::serviceable);
+    add(2, 1, Verdict::replace);     // 1 on 0.75 km: 0.034
+    add(3, 1, Verdict::replace);     // alone: as on 0.1 km, 0.253
+    add(4, 1, Verdict::unassessed);  // alone, nobody knows
+    const auto corridors =
+        corridor_conditions(of, poles, std::vector<double>{0.2, 0.05, 0.75, 0.0, 0.0});
+    EXPECT_EQ(corridors[1].rank, 1U);
+    EXPECT_EQ(corridors[3].rank, 2U);
+    EXPECT_EQ(corridors[2].rank, 3U);
+    EXPECT_EQ(corridors[0].rank, 4U);
+    EXPECT_EQ(corridors[4].rank, 5U);
+    EXPECT_FALSE(corridors[3].rejects_per_km);
+}
+
 TEST(CorridorCondition, DoesNotRankAShortTapBeforeABadFeeder) {
     std::vector<PoleCondition> poles;
     std::vector<std::uint32_t> of;
@@ -128,14 +122,12 @@ TEST(CorridorCondition, DoesNotRankAShortTapBeforeABadFeeder) {
     add(1, 1, Verdict::serviceable);
     add(2, 30, Verdict::replace);  // 30 rejects on 4 km
     add(2, 70, Verdict::serviceable);
-    add(3, 1, Verdict::replace);  // stands alone
-    const std::vector<double> km{4.0, 0.04, 4.0, 0.0};
+    const std::vector<double> km{4.0, 0.04, 4.0};
     const auto corridors = corridor_conditions(of, poles, km);
     EXPECT_GT(*corridors[1].rejects_per_km, *corridors[2].rejects_per_km);
     EXPECT_EQ(corridors[2].rank, 1U);
     EXPECT_EQ(corridors[1].rank, 2U);
     EXPECT_EQ(corridors[0].rank, 3U);
-    EXPECT_EQ(corridors[3].rank, 4U);
 }
 
 TEST(CorridorCondition, AddsUpToTheWhole) {

@@ -1,4 +1,4 @@
-#include "geo/cluster/normal.hpp"
+#include "geo/stats/normal.hpp"
 
 #include <cassert>
 #include <cmath>

@@ -1,14 +1,15 @@
-#include "geo/corridor/rate_interval.hpp"
+#include "geo/stats/rate_interval.hpp"
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
+
+#include "geo/stats/normal.hpp"
 
 namespace linewood {
 
 namespace {
 
-/// The 97.5 % quantile of the normal distribution.
-constexpr double kZ = 1.959963984540054;
 constexpr double kTail = 0.025;
 
 /// exp(-x) x^a / Gamma(a + 1).
@@ -76,26 +77,36 @@ double crossing(double low, double high, Rising rising) {
 
 }  // namespace
 
-RateLimits share_limits(std::int64_t hits, std::int64_t n) {
+std::optional<RateInterval> wilson_interval(std::int64_t hits, std::int64_t n, double confidence) {
+    assert(hits >= 0 && hits <= n && confidence > 0.0 && confidence < 1.0);
+    if (n == 0) {
+        return std::nullopt;
+    }
+    // Asked for every corridor and area with the same confidence, and slow to find.
+    static const double z95 = normal_quantile(0.975);
+    const double z = confidence == 0.95 ? z95 : normal_quantile(0.5 + 0.5 * confidence);
     const auto count = static_cast<double>(n);
     const double p = static_cast<double>(hits) / count;
-    const double z2 = kZ * kZ / count;
-    const double centre = p + 0.5 * z2;
-    const double half = kZ * std::sqrt(p * (1.0 - p) / count + 0.25 * z2 / count);
-    return {hits == 0 ? 0.0 : std::max(0.0, (centre - half) / (1.0 + z2)),
-            hits == n ? 1.0 : std::min(1.0, (centre + half) / (1.0 + z2))};
+    const double z2 = z * z;
+    const double centre = p + z2 / (2.0 * count);
+    const double half = z * std::sqrt(p * (1.0 - p) / count + z2 / (4.0 * count * count));
+    const double whole = 1.0 + z2 / count;
+    RateInterval interval;
+    interval.low = hits == 0 ? 0.0 : std::max(0.0, (centre - half) / whole);
+    interval.high = hits == n ? 1.0 : std::min(1.0, (centre + half) / whole);
+    return interval;
 }
 
-RateLimits count_limits(std::int64_t count) {
+RateInterval poisson_interval(std::int64_t count) {
     const auto k = static_cast<double>(count);
     const double reach = 10.0 * std::sqrt(k + 1.0) + 10.0;
-    RateLimits limits;
+    RateInterval interval;
     if (count > 0) {
-        limits.lower = crossing(0.0, k, [&](double mean) { return at_least(k, mean) > kTail; });
+        interval.low = crossing(0.0, k, [&](double mean) { return at_least(k, mean) > kTail; });
     }
-    limits.upper =
+    interval.high =
         crossing(k, k + reach, [&](double mean) { return fewer(k + 1.0, mean) < kTail; });
-    return limits;
+    return interval;
 }
 
 }  // namespace linewood
