@@ -178,9 +178,6 @@
 
   function start() {
     fill();
-    for (const id of ["filter-form", "layer-form"]) {
-      dom.byId(id).addEventListener("submit", (e) => e.preventDefault());
-    }
     window.addEventListener("hashchange", () => fill());
   }
 

@@ -14,7 +14,8 @@
   }
 
   function paintOf(name, type, property) {
-    const layers = store.site.style.layers.filter((l) => l.source === name && l.type === type && l.paint);
+    const { layers: drawn } = store.site.style || { layers: [] };
+    const layers = drawn.filter((l) => l.source === name && l.type === type && l.paint);
     return layers.map((l) => colourIn(l.paint[property])).find((c) => c !== null) || null;
   }
 

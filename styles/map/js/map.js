@@ -8,13 +8,21 @@
   let themes = new Map();
   const base = new Map();
 
-  function themeOf(layer) {
-    return (layer.metadata && layer.metadata["linewood:theme"]) || null;
+  /** Styles of the poles that the page chooses among; all others belong to the layers beside them. */
+  const THEMES = {
+    poles_by_verdict: "verdict",
+    poles_by_urgency: "urgency",
+    poles_by_strength: "strength",
+    poles_weakest_direction: "weakest",
+  };
+
+  function styleOf(layer) {
+    return (layer.metadata && layer.metadata["linewood:style"]) || "";
   }
 
   /** The folder's style with sources that this page can read. */
   function style() {
-    const out = JSON.parse(JSON.stringify(store.site.style));
+    const out = JSON.parse(JSON.stringify(store.site.style || { version: 8, layers: [] }));
     out.sources = { poles: lw.poleSource.source(), "lw-selected": { type: "geojson", data: EMPTY } };
     out.layers = out.layers.filter((l) => l.type !== "background");
     for (const layer of out.layers) {
@@ -163,12 +171,18 @@
 
   function groupThemes() {
     themes = new Map();
-    for (const layer of store.site.style.layers) {
-      const theme = themeOf(layer);
-      if (layer.source === "poles" && theme !== null) {
+    for (const layer of map.getStyle().layers) {
+      const theme = THEMES[styleOf(layer)];
+      if (layer.source === "poles" && theme !== undefined) {
         themes.set(theme, [...(themes.get(theme) || []), layer.id]);
       }
     }
+  }
+
+  /** The layers of the map that draw a layer of the site: of several styles, the first. */
+  function layersOf(name) {
+    const drawn = map.getStyle().layers.filter((l) => l.source === name);
+    return drawn.filter((l) => styleOf(l) === styleOf(drawn[0])).map((l) => l.id);
   }
 
   /** Layers of the map in which poles are found. */
@@ -181,7 +195,6 @@
    * @returns {Promise<maplibregl.Map>} when it is drawn the first time
    */
   function make() {
-    groupThemes();
     map = new window.maplibregl.Map(options());
     lw.map.map = map;
     map.touchZoomRotate.disableRotation();
@@ -199,6 +212,7 @@
     });
     return new Promise((resolve) => {
       map.on("load", () => {
+        groupThemes();
         lw.marks.addImages(map);
         showTheme();
         filterMap();
@@ -220,5 +234,5 @@
     return (40075016.686 * Math.cos((map.getCenter().lat * Math.PI) / 180)) / (512 * Math.pow(2, map.getZoom()));
   }
 
-  lw.map = { map: null, possible, make, fitAll, poleLayers, show, metresPerPixel, EMPTY };
+  lw.map = { map: null, possible, make, fitAll, poleLayers, layersOf, show, metresPerPixel, EMPTY };
 })((window.Linewood = window.Linewood || {}));

@@ -1,46 +1,10 @@
-// Marks: the same shapes as images of the map and as small drawings beside words.
+// Marks, as the folder's style describes them: the same shapes as images of the map and as small drawings beside words.
 (function (lw) {
   "use strict";
 
   const { store, dom } = lw;
 
-  /** Corners of a regular figure, the first upward, in a circle of radius 1. */
-  function corners(n, inner) {
-    const out = [];
-    for (let i = 0; i < n; i += 1) {
-      const r = inner !== undefined && i % 2 === 1 ? inner : 1;
-      const a = (Math.PI * 2 * i) / n;
-      out.push([r * Math.sin(a), -r * Math.cos(a)]);
-    }
-    return out;
-  }
-
-  const PLUS = [
-    [-0.3, -1], [0.3, -1], [0.3, -0.3], [1, -0.3], [1, 0.3], [0.3, 0.3],
-    [0.3, 1], [-0.3, 1], [-0.3, 0.3], [-1, 0.3], [-1, -0.3], [-0.3, -0.3],
-  ];
-  const turned = PLUS.map(([x, y]) => [(x - y) * Math.SQRT1_2, (x + y) * Math.SQRT1_2]);
-
-  /** Outlines in a box from -1 to 1; a circle has none. */
-  const OUTLINES = {
-    square: [[-0.9, -0.9], [0.9, -0.9], [0.9, 0.9], [-0.9, 0.9]],
-    triangle: [[0, -1], [1, 0.85], [-1, 0.85]],
-    star: corners(10, 0.42),
-    x: turned,
-    cross: PLUS,
-    diamond: corners(4),
-    pentagon: corners(5),
-    hexagon: corners(6),
-    tick: [[-0.12, -1], [0.12, -1], [0.12, 1], [-0.12, 1]],
-    arrow: [[0, -1], [0.55, -0.2], [0.15, -0.2], [0.15, 1], [-0.15, 1], [-0.15, -0.2], [-0.55, -0.2]],
-  };
-
   const byName = new Map((store.site ? store.site.marks : []).map((m) => [m.id, m]));
-
-  function outline(mark) {
-    const shape = /^(dashed|dotted)_tick$/.test(mark.shape) ? "tick" : mark.shape;
-    return Object.prototype.hasOwnProperty.call(OUTLINES, shape) ? OUTLINES[shape] : null;
-  }
 
   function edge(mark) {
     return typeof mark.outline_width === "number" ? mark.outline_width : 1;
@@ -63,7 +27,7 @@
 
   /**
    * A mark as pixels.
-   * @param {{shape: string, size: number, fill: string, outline: string}} mark
+   * @param {{shape: string, rings: Array, size: number, fill: string, outline: string}} mark
    * @param {number} ratio pixels of the image a pixel of the page
    * @returns {ImageData}
    */
@@ -77,11 +41,8 @@
     const r = (mark.size / 2) * ratio;
     pen.translate(side / 2, side / 2);
     pen.beginPath();
-    const points = outline(mark);
-    if (points === null) {
-      pen.arc(0, 0, r, 0, Math.PI * 2);
-    } else {
-      points.forEach(([x, y], i) => (i === 0 ? pen.moveTo(x * r, y * r) : pen.lineTo(x * r, y * r)));
+    for (const ring of mark.rings) {
+      ring.forEach(([x, y], i) => (i === 0 ? pen.moveTo(x * r, y * r) : pen.lineTo(x * r, y * r)));
       pen.closePath();
     }
     pen.lineJoin = "round";
@@ -115,12 +76,9 @@
       "stroke-width": 1,
       "stroke-linejoin": "round",
     };
-    const points = outline(mark);
-    if (points === null) {
-      return dom.drawing("circle", Object.assign({ cx: 9, cy: 9, r: r * 0.95 }, look));
-    }
-    const text = points.map(([x, y]) => (9 + x * r).toFixed(2) + "," + (9 + y * r).toFixed(2)).join(" ");
-    return dom.drawing("polygon", Object.assign({ points: text }, look));
+    const at = ([x, y]) => (9 + x * r).toFixed(2) + " " + (9 + y * r).toFixed(2);
+    const path = mark.rings.map((ring) => "M" + ring.map(at).join("L") + "Z").join("");
+    return dom.drawing("path", Object.assign({ d: path }, look));
   }
 
   /**
@@ -129,11 +87,10 @@
    * @returns {SVGElement}
    */
   function figure(id) {
-    const mark = byName.get(id) || { shape: "circle", size: 6, fill: "#FFFFFF", outline: "#6E6E6E" };
-    const r = Math.min(7.5, Math.max(4, mark.size * 0.62));
-    return dom.drawing("svg", { class: "mark", width: 18, height: 18, viewBox: "0 0 18 18", "aria-hidden": "true" }, [
-      shape(mark, r),
-    ]);
+    const mark = byName.get(id);
+    const drawn = mark && mark.rings.length > 0 ? [shape(mark, Math.min(7.5, Math.max(4, mark.size * 0.62)))] : [];
+    const box = { class: "mark", width: 18, height: 18, viewBox: "0 0 18 18", "aria-hidden": "true" };
+    return dom.drawing("svg", box, drawn);
   }
 
   /**
@@ -144,11 +101,12 @@
    */
   function classOf(theme, value) {
     const classes = store.site.classes[theme] || [];
+    const rest = (c) => !c.from && !c.to && (c.value === undefined || c.value === null);
     const fits = (c) =>
       theme === "strength"
-        ? value !== null && value >= (c.from === undefined ? -Infinity : c.from) && value < (c.to === undefined ? Infinity : c.to)
+        ? value !== null && value >= (c.from === undefined || c.from === null ? -Infinity : c.from) && value < (c.to === undefined || c.to === null ? Infinity : c.to)
         : c.value === value;
-    return classes.find((c) => !c.rest && fits(c)) || classes.find((c) => c.rest) || null;
+    return classes.find((c) => !rest(c) && fits(c)) || classes.find(rest) || null;
   }
 
   /**
@@ -159,7 +117,7 @@
    */
   function badge(theme, value) {
     const found = classOf(theme, value);
-    const words = found && !(found.rest && value !== null) ? found.label : value === null ? "none" : String(value);
+    const words = found && !(value !== null && found.value === null) ? found.label : value === null ? "none" : String(value);
     return dom.element("span", { class: "badge" }, [figure(found ? found.mark : null), words]);
   }
 

@@ -26,17 +26,13 @@
     return asked.get(layer.name);
   }
 
-  function mapLayers(name) {
-    return lw.map.map.getStyle().layers.filter((l) => l.source === name).map((l) => l.id);
-  }
-
   function follow() {
     for (const layer of known()) {
       const wanted = state.layers.has(layer.name);
       if (!lw.map.map.getSource(layer.name)) {
         continue;
       }
-      mapLayers(layer.name).forEach((id) => lw.map.show(id, wanted));
+      lw.map.layersOf(layer.name).forEach((id) => lw.map.show(id, wanted));
       if (wanted) {
         load(layer).catch((e) => lw.say("The layer " + layer.title + " is not shown: " + e.message));
       }
@@ -91,7 +87,7 @@
     const out = [];
     for (const layer of store.site.layers.filter((l) => state.layers.has(l.name))) {
       const seen = new Set();
-      const ids = mapLayers(layer.name);
+      const ids = lw.map.layersOf(layer.name);
       for (const feature of ids.length > 0 ? lw.map.map.queryRenderedFeatures(where, { layers: ids }) : []) {
         const key = JSON.stringify(feature.properties);
         if (!seen.has(key) && seen.size < 3) {

@@ -84,7 +84,7 @@
       return lw.marks.badge(column.field, value);
     }
     if (column.field === "reasons") {
-      return dom.element("span", { text: store.reasonWords(value).join("; ") });
+      return dom.element("span", { text: store.reasonWords(value).join(". ") });
     }
     if (value === null) {
       return dom.element("span", { class: "absent", text: "–", title: "not recorded" });
