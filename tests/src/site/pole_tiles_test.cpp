@@ -11,7 +11,9 @@
 #include "geo/io/data_error.hpp"
 #include "src/job/job_error.hpp"
 #include "tests/geo/tiles/tile_reader.hpp"
+#include "tests/places/places.hpp"
 #include "tests/src/clusters/assessed_network.hpp"
+#include "tests/support/program.hpp"
 #include "tests/support/survey.hpp"
 #include "tests/support/temp_dir.hpp"
 
@@ -190,6 +192,43 @@ TEST(PoleTiles, AreRefusedWithoutACoordinateSystemOrAnAssessment) {
     QuietMonitor monitor;
     EXPECT_THROW(write_pole_tiles((folder / "in.gpkg").string(), folder.path(), {}, monitor),
                  DataError);
+}
+
+/// What the reader of tests/tiles should print of these tiles.
+std::string expected_lines(const TileReport& report) {
+    std::string out;
+    for (const ZoomTally& z : report.zooms) {
+        for (const std::uint64_t figure : {static_cast<std::uint64_t>(z.zoom),
+                                           z.tiles,
+                                           z.bytes,
+                                           sum(z.kept),
+                                           sum(z.counted),
+                                           z.kept[0]}) {
+            out += (out.empty() || out.back() == '\n' ? "" : " ") + std::to_string(figure);
+        }
+        out += "\n";
+    }
+    return out;
+}
+
+TEST(slow_PoleTiles, AreReadByTheLibraryOfMapPages) {
+    AssessedNetwork network;
+    const char* const verdicts[] = {"replace", "serviceable", "treat", "stub", "unassessed"};
+    for (int i = 0; i < 20000; ++i) {
+        network.add_pole("P-" + std::to_string(i) + " <b>\xE6\x9C\xA8",
+                         35.0 * (i % 500),
+                         60.0 * (i / 500),
+                         verdicts[i % 5],
+                         {{"notes", "note " + std::to_string(i)}, {"height", 9.75 + i % 7}});
+    }
+    PoleTileOptions options;
+    options.limits = {6000, 90000};
+    const PoleTiles made{network, options};
+    EXPECT_GT(made.report().zooms.front().counted[0], 0U);
+    const ProgramRun run =
+        run_program_file("/bin/bash", {test_file("tiles/run"), made.tiles().string()});
+    EXPECT_EQ(run.exit_code, 0) << run.err;
+    EXPECT_EQ(run.out, expected_lines(made.report()));
 }
 
 }  // namespace
