@@ -43,10 +43,10 @@
       badges.push(lw.marks.badge("urgency", urgency));
     }
     const strength = valueOf(pole, "remaining_pct");
-    const words = strength === null ? "No figure of remaining strength" : "Remaining strength " + store.shown(strength) + " %";
+    const words = strength === null ? "No figure of remaining strength" : "Remaining strength " + store.shown(strength) + "\u00a0%";
     return dom.element("div", { class: "verdict-part" }, [
       dom.element("p", { class: "badges" }, badges),
-      dom.element("p", { text: words + " (limit " + store.shown(store.site.strength_limit_pct) + " %)" }),
+      dom.element("p", { text: words + " (limit " + store.shown(store.site.strength_limit_pct) + "\u00a0%)" }),
     ]);
   }
 
@@ -66,7 +66,7 @@
     return [
       dom.element("figure", {}, [
         dom.element("img", { src: safe, alt: "Drawing of the worst section of pole " + store.idShown(pole.id) }),
-        dom.element("figcaption", { text: "The worst section, north up" }),
+        dom.element("figcaption", {}, ["The worst section, north up. ", dom.link(safe, "Drawing in full size")]),
       ]),
     ];
   }

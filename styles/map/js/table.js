@@ -148,10 +148,10 @@
   function draw() {
     const some = rows.slice(shown.page * shown.size, (shown.page + 1) * shown.size);
     dom.fill(dom.byId("table"), [
-      dom.element("caption", { text: caption() }),
       dom.element("thead", {}, [dom.element("tr", {}, COLUMNS.map(headCell))]),
       dom.element("tbody", {}, some.map(line)),
     ]);
+    dom.byId("table-said").textContent = caption();
     dom.fill(dom.byId("pager"), pager());
   }
 
