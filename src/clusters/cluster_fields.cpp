@@ -3,29 +3,17 @@
 #include <string>
 #include <utility>
 
+#include "src/pipeline/own_field.hpp"
+
 namespace linewood {
 namespace {
 
-Field field(FieldType type, std::string name, std::string meaning, std::string unit = "") {
-    Field f;
-    f.name = std::move(name);
-    f.type = type;
-    f.unit = std::move(unit);
-    f.meaning = std::move(meaning);
-    return f;
-}
+using own_field::count;
+using own_field::flag;
+using own_field::text;
 
-Field text(std::string name, std::string meaning) {
-    return field(FieldType::text, std::move(name), std::move(meaning));
-}
-Field count(std::string name, std::string meaning) {
-    return field(FieldType::integer, std::move(name), std::move(meaning));
-}
 Field number(std::string name, std::string meaning, std::string unit = "") {
-    return field(FieldType::real, std::move(name), std::move(meaning), std::move(unit));
-}
-Field flag(std::string name, std::string meaning) {
-    return field(FieldType::boolean, std::move(name), std::move(meaning));
+    return own_field::number(std::move(name), std::move(unit), std::move(meaning));
 }
 
 void append(std::vector<Field>& to, std::vector<Field> more) {

@@ -17,14 +17,6 @@
 namespace linewood {
 namespace {
 
-std::string shown_name(const Source& source) {
-    std::filesystem::path name{source.dataset()};
-    if (!name.has_filename()) {
-        name = name.parent_path();
-    }
-    return name.filename().string();
-}
-
 std::string list(const std::vector<std::string>& lines) {
     std::string out = "<ul>\n";
     for (const std::string& line : lines) {

@@ -6,7 +6,7 @@
 #include "src/clusters/cluster_scan.hpp"
 #include "src/clusters/cluster_words.hpp"
 #include "src/job/cautions.hpp"
-#include "src/job/checksum.hpp"
+#include "src/pipeline/run_record.hpp"
 
 namespace linewood {
 namespace {
@@ -27,11 +27,7 @@ public:
 
 void add_inputs(const AssessedData& data, Statements& s) {
     for (const auto& file : data.source.files()) {
-        std::error_code ignored;
-        s.say("input_file",
-              file.filename().string() + ", " +
-                  std::to_string(std::filesystem::file_size(file, ignored)) + " bytes, sha256 " +
-                  sha256_of_file(file));
+        s.say("input_file", input_file_text(file));
     }
     s.say("assessed_by", data.run.tool);
     s.say("criteria_name", data.run.criteria_name);

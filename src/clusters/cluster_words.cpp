@@ -9,8 +9,8 @@
 namespace linewood {
 namespace {
 
-std::string count_words(std::size_t n, std::string_view one, std::string_view many) {
-    return grouped(static_cast<std::int64_t>(n)) + " " + std::string{n == 1 ? one : many};
+std::string size_words(std::size_t n, std::string_view one, std::string_view many) {
+    return count_words(static_cast<std::int64_t>(n), one, many);
 }
 
 std::string strata_words(const ClusterJob& job) {
@@ -35,7 +35,7 @@ std::string window_words(const ClusterJob& job, const ScanOutcome& scan) {
         plain_number(straight ? job.radius_m : job.network_radius_m),
         straight ? "" : " by the way along the spans",
         grouped(static_cast<std::int64_t>(scan.windows)),
-        count_words(scan.centres, "centre", "centres"),
+        size_words(scan.centres, "centre", "centres"),
         job.replicates,
         job.seed,
         p_words(1.0 / (1.0 + job.replicates)));
@@ -74,7 +74,7 @@ void add_joins(const ClusterResults& results, std::vector<std::string>& out) {
     out.push_back(
         fmt::format("Over the whole network {} join two decayed poles; {:.1f} by chance (z = "
                     "{:.1f}, p = {}){}.",
-                    count_words(static_cast<std::size_t>(j.joins), "span", "spans"),
+                    size_words(static_cast<std::size_t>(j.joins), "span", "spans"),
                     j.expected,
                     *j.z,
                     p_words(*j.p),
@@ -110,8 +110,8 @@ std::vector<std::string> tested_words(const AssessedData& data,
     std::vector<std::string> out;
     out.push_back(
         fmt::format("Counted: {} with a verdict, of {}. Decayed are those with {}: {} ({}).",
-                    count_words(population.counted.size(), "inspected pole", "inspected poles"),
-                    count_words(population.pole_of.size(), "pole", "poles"),
+                    size_words(population.counted.size(), "inspected pole", "inspected poles"),
+                    size_words(population.pole_of.size(), "pole", "poles"),
                     decayed_words(job),
                     grouped(population.decayed_count),
                     population.counted.empty() ? "no rate" : percent_words(population.rate())));
@@ -123,7 +123,7 @@ std::vector<std::string> tested_words(const AssessedData& data,
             : fmt::format("Against: which of the inspected poles are decayed is chance within "
                           "poles alike in {} ({}).",
                           strata_words(job),
-                          count_words(population.strata.size(), "stratum", "strata")));
+                          size_words(population.strata.size(), "stratum", "strata")));
     for (const ScanOutcome& scan : results.scans) {
         out.push_back(window_words(job, scan));
     }
@@ -155,7 +155,7 @@ std::vector<std::string> found_words(const AssessedData& data,
         out.push_back(fmt::format(
             "{}: {} at the {} % level.",
             scan.kind == WindowKind::straight ? "In a straight line" : "Along the spans",
-            n == 0 ? "no cluster" : count_words(n, "cluster", "clusters"),
+            n == 0 ? "no cluster" : size_words(n, "cluster", "clusters"),
             plain_number(job.significance * 100.0)));
         for (const FoundCluster& c : scan.clusters) {
             if (c.significant) {
@@ -166,9 +166,9 @@ std::vector<std::string> found_words(const AssessedData& data,
     out.push_back(fmt::format(
         "Around {} stand more decayed poles than chance has it; around {} strength is low, around "
         "{} high.",
-        count_words(results.hot, "pole", "poles"),
-        count_words(results.weak, "pole", "poles"),
-        count_words(results.strong, "pole", "poles")));
+        size_words(results.hot, "pole", "poles"),
+        size_words(results.weak, "pole", "poles"),
+        size_words(results.strong, "pole", "poles")));
     add_joins(results, out);
     return out;
 }
@@ -183,7 +183,7 @@ std::vector<std::string> limits_words(const AssessedData& data,
             "Of {} nothing is known here: {} never inspected or not wood, {} inspected without a "
             "verdict{}{}. They count neither as sound nor as decayed. Where only suspect poles "
             "were inspected, the rate is too high.",
-            count_words(population.pole_of.size() - population.counted.size(), "pole", "poles"),
+            size_words(population.pole_of.size() - population.counted.size(), "pole", "poles"),
             grouped(population.not_inspected),
             grouped(population.without_verdict),
             population.without_strength > 0

@@ -1,9 +1,14 @@
 #include "src/clusters/clusters_run.hpp"
 
 #include <algorithm>
+#include <fstream>
+#include <optional>
 #include <tuple>
 
+#include "geo/io/data_error.hpp"
+#include "geo/io/output_place.hpp"
 #include "src/clusters/area_rates.hpp"
+#include "src/clusters/cluster_findings.hpp"
 #include "src/clusters/cluster_page.hpp"
 #include "src/clusters/cluster_scan.hpp"
 #include "src/clusters/cluster_statements.hpp"
@@ -46,6 +51,11 @@ std::string nothing_to_test(const Population& population) {
     }
     if (population.decayed_count == population.counted.size()) {
         return "Nothing was tested: all of the inspected poles are decayed, here and elsewhere.";
+    }
+    if (!population.can_vary) {
+        return "Nothing was tested: in every stratum all poles are decayed or none is, so that "
+               "chance "
+               "cannot deal them otherwise; take wider bands or fewer columns with --strata.";
     }
     return {};
 }
@@ -90,6 +100,32 @@ void write_findings(Findings& findings, FindingLog& log) {
     log.write(findings);
 }
 
+void note_strata(const Population& population, const ClusterJob& job, FindingLog& log) {
+    if (population.alone > 0) {
+        std::string fields;
+        for (const Stratifier& by : job.strata) {
+            fields += (fields.empty() ? "" : ",") + by.field;
+        }
+        log.write(make_finding(finding::kStratumOfOne,
+                               InputLayer::poles,
+                               -1,
+                               fields,
+                               std::to_string(population.alone)));
+    }
+}
+
+/// Writes the page under its hidden name.
+void write_page(const std::string& page, const OutputPlace& place) {
+    std::ofstream out{place.work(), std::ios::binary | std::ios::trunc};
+    out.write(page.data(), static_cast<std::streamsize>(page.size()));
+    out.close();
+    if (!out) {
+        throw DataError{place.target().string(),
+                        "",
+                        "the page cannot be written; check the folder and the space in it"};
+    }
+}
+
 }  // namespace
 
 ClusterSummary run_clusters(const ClusterJob& job, RunMonitor& monitor) {
@@ -100,12 +136,18 @@ ClusterSummary run_clusters(const ClusterJob& job, RunMonitor& monitor) {
     wanted.metric_crs = job.metric_crs;
     const AssessedData data = read_assessed(job.input, wanted, findings, monitor);
     refuse_place_of_input(job, data);
+    std::vector<std::string> notes;
+    std::optional<OutputPlace> page;
+    if (!job.page.empty()) {
+        page.emplace(job.page, OutputPlace::Form::file, job.overwrite, notes);
+    }
     OutputDataset dataset =
         OutputDataset::create(job.out, job.format, OutputOptions{.overwrite = job.overwrite});
     const ClusterLayers out = lay_out_clusters(dataset, data);
     FindingLog log{out.findings, monitor};
     write_findings(findings, log);
     const Population population = make_population(data, job);
+    note_strata(population, job, log);
     const ClusterResults results = search(data, population, job, monitor);
     write_clusters(data, population, job, results, out, monitor);
     write_statements(cluster_statements(data, population, job, results), out.run);
@@ -116,14 +158,18 @@ ClusterSummary run_clusters(const ClusterJob& job, RunMonitor& monitor) {
     for (std::string& line : found_words(data, population, job, results)) {
         summary.lines.push_back(std::move(line));
     }
-    if (!job.page.empty()) {
-        summary.page = cluster_page(data, population, job, results);
+    if (page) {
+        write_page(cluster_page(data, population, job, results), *page);
     }
     summary.findings = log.counts();
     monitor.stage("index and check", -1);
     monitor.advance(0);
     summary.output = dataset.finish();
+    if (page) {
+        page->publish();
+    }
     monitor.finish();
+    summary.lines.insert(summary.lines.end(), notes.begin(), notes.end());
     return summary;
 }
 

@@ -14,12 +14,12 @@ namespace linewood {
 /// What a search for clusters came to.
 struct ClusterSummary {
     std::vector<std::string> lines;  ///< in plain words: what was counted, tested, found
-    std::string page;                ///< HTML; empty where none was asked for
     std::map<std::string, FindingLog::Count, std::less<>> findings;
     OutputSummary output;
 };
 
-/// An assessed dataset in, clusters, hot spots, rates and groups out.
+/// An assessed dataset in, clusters, hot spots, rates and groups out, and a page where one is asked for: all
+/// there complete, or nothing.
 /// @throws DataError, JobError, Interrupted; then nothing is left behind.
 ClusterSummary run_clusters(const ClusterJob& job, RunMonitor& monitor);
 

@@ -7,6 +7,7 @@
 #include <tuple>
 
 #include "assess/condition/condition_findings.hpp"
+#include "geo/cluster/decay_labels.hpp"
 #include "geo/cluster/id_order.hpp"
 #include "geo/io/value_text.hpp"
 #include "src/job/job_error.hpp"
@@ -110,6 +111,20 @@ void make_strata(const AssessedData& data, const ClusterJob& job, Population& ou
     }
 }
 
+/// What the strata leave to chance.
+void look_at_strata(Population& out) {
+    std::vector<StratumTotal> totals(std::max<std::size_t>(1, out.strata.size()));
+    for (std::size_t i = 0; i < out.counted.size(); ++i) {
+        StratumTotal& total = totals[out.stratum.empty() ? 0U : out.stratum[i]];
+        ++total.poles;
+        total.decayed += out.decayed[i];
+    }
+    for (const StratumTotal& total : totals) {
+        out.alone += !out.strata.empty() && total.poles == 1 ? 1 : 0;
+        out.can_vary = out.can_vary || (total.decayed > 0 && total.decayed < total.poles);
+    }
+}
+
 }  // namespace
 
 double Population::rate() const {
@@ -166,6 +181,7 @@ Population make_population(const AssessedData& data, const ClusterJob& job) {
         out.places.push_back(data.poles.places[pole]);
     }
     make_strata(data, job, out);
+    look_at_strata(out);
     return out;
 }
 

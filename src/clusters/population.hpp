@@ -35,6 +35,10 @@ struct Population {
     std::int64_t without_strength = 0;  ///< counted but for their strength, where that is asked for
     std::int64_t repeated = 0;          ///< rows of an id that came before
 
+    std::int64_t alone = 0;  ///< counted, and the only one of their stratum
+    /// Some stratum has decayed poles and sound ones, so that chance can deal them otherwise.
+    bool can_vary = false;
+
     static constexpr std::uint32_t kNoNode = 0xFFFFFFFF;
 
     std::uint32_t pole(std::size_t counted_pole) const { return pole_of[counted[counted_pole]]; }

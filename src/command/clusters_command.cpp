@@ -2,7 +2,10 @@
 
 #include <algorithm>
 #include <array>
+#include <charconv>
+#include <cstdint>
 #include <cstdio>
+#include <cstdlib>
 #include <filesystem>
 #include <thread>
 
@@ -90,6 +93,16 @@ void refuse_place_of_page(const ClusterJob& job) {
     }
 }
 
+/// What is wrong with a seed; empty = nothing.
+std::string seed_fault(const std::string& typed) {
+    std::uint64_t seed = 0;
+    const char* const end = typed.data() + typed.size();
+    const auto read = std::from_chars(typed.data(), end, seed);
+    return read.ec == std::errc{} && read.ptr == end
+               ? std::string{}
+               : "\"" + typed + "\" is not a whole number from 0 to 18446744073709551615";
+}
+
 }  // namespace
 
 Stratifier read_stratifier(const std::string& typed) {
@@ -159,7 +172,9 @@ void ClustersCommand::add_tests(CLI::App& c) {
                99999.0,
                "N",
                "Random labellings; p cannot be below 1/(N+1) (default 999)");
-    c.add_option("--seed", defaults_.seed, "Of the random labellings (default 1)")->type_name("N");
+    c.add_option("--seed", seed_, "Of the random labellings (default 1)")
+        ->check(CLI::Validator{seed_fault, "0 to 18446744073709551615"})
+        ->type_name("N");
 }
 
 void ClustersCommand::add_windows(CLI::App& c) {
@@ -320,6 +335,9 @@ ClusterJob ClustersCommand::make_job() const {
     job.format = places_.checked_format();
     job.overwrite = places_.overwrite;
     job.page = page_;
+    if (!seed_.empty()) {
+        job.seed = std::strtoull(seed_.c_str(), nullptr, 10);
+    }
     fill_decayed(job);
     job.straight = method_ == "straight" || method_ == "both";
     job.network = method_ == "network" || method_ == "both";
@@ -383,17 +401,9 @@ int ClustersCommand::run() {
     if (!job.page.empty()) {
         refuse_place_of_page(job);
     }
-    std::error_code error;
-    if (!job.page.empty() && !job.overwrite && std::filesystem::exists(job.page, error)) {
-        throw std::runtime_error{job.page.string() +
-                                 ": is there already; use --overwrite to replace it"};
-    }
     catch_interrupts();
     TerminalMonitor monitor{log};
     const ClusterSummary summary = run_clusters(job, monitor);
-    if (!job.page.empty()) {
-        write_text_file(job.page.string(), summary.page, job.overwrite);
-    }
     print(job, summary, log);
     return kExitDone;
 }

@@ -29,6 +29,7 @@ private:
     static void print(const ClusterJob& job, const ClusterSummary& summary, const Log& log);
 
     NetworkOptions places_;  ///< IN, OUT, format
+    std::string seed_;
     ClusterJob defaults_;
     std::vector<std::string> decayed_;
     std::vector<std::string> strata_;

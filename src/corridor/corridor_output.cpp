@@ -1,28 +1,21 @@
 #include "src/corridor/corridor_output.hpp"
 
 #include <filesystem>
+#include <utility>
 
 #include <fmt/format.h>
 
 #include "src/job/cautions.hpp"
-#include "src/job/checksum.hpp"
 #include "src/job/job_error.hpp"
 #include "src/job/place_clash.hpp"
+#include "src/pipeline/finding_log.hpp"
 #include "src/pipeline/output_fields.hpp"
+#include "src/report/figures.hpp"
 
 namespace linewood {
 namespace {
 
-std::string shown_name(const Source& source) {
-    std::filesystem::path name{source.dataset()};
-    if (!name.has_filename()) {
-        name = name.parent_path();
-    }
-    return name.filename().string();
-}
-
-}  // namespace
-
+/// @throws JobError where the output or the sheets would take the place of what is read, or of each other.
 void refuse_clashes(const CorridorJob& job,
                     const Source& source,
                     const std::vector<std::filesystem::path>& more_read) {
@@ -43,6 +36,30 @@ void refuse_clashes(const CorridorJob& job,
     }
 }
 
+/// The last layers of every dataset.
+LayerWriter& add_findings_layer(OutputDataset& dataset, const AssessedData& data) {
+    return dataset.add_layer(own_layer("findings",
+                                       finding_fields(),
+                                       {GeometryKind::point, false, false, false},
+                                       data,
+                                       "What is doubtful in the input"));
+}
+
+LayerWriter& add_run_layer(OutputDataset& dataset, const AssessedData& data) {
+    return dataset.add_layer(
+        own_layer("run", run_fields(), {}, data, "What made this dataset, and cautions"));
+}
+
+std::vector<std::string> texts_of(const std::vector<std::filesystem::path>& files) {
+    std::vector<std::string> texts;
+    for (const std::filesystem::path& file : files) {
+        texts.push_back(input_file_text(file));
+    }
+    return texts;
+}
+
+}  // namespace
+
 LayerPlan own_layer(std::string name,
                     std::vector<Field> fields,
                     GeometryType geometry,
@@ -57,48 +74,69 @@ LayerPlan own_layer(std::string name,
     return plan;
 }
 
-LayerWriter& add_findings_layer(OutputDataset& dataset, const AssessedData& data) {
-    return dataset.add_layer(own_layer("findings",
-                                       finding_fields(),
-                                       {GeometryKind::point, false, false, false},
-                                       data,
-                                       "What is doubtful in the input"));
+CorridorOutput::CorridorOutput(const CorridorJob& job,
+                               const AssessedData& data,
+                               const std::string& command,
+                               const std::vector<std::filesystem::path>& more_read)
+    : command_{command}, data_{data} {
+    refuse_clashes(job, data.source, more_read);
+    dataset_.emplace(
+        OutputDataset::create(job.out, job.format, OutputOptions{.overwrite = job.overwrite}));
+    if (!job.sheets.empty()) {
+        sheets_.emplace(job.sheets, command, job.overwrite, notes_);
+    }
+    input_files_ = std::async(std::launch::async, texts_of, data.source.files());
 }
 
-LayerWriter& add_run_layer(OutputDataset& dataset) {
-    LayerPlan plan;
-    plan.name = "run";
-    plan.added = run_fields();
-    plan.description = "What made this dataset, and cautions";
-    return dataset.add_layer(plan);
+void CorridorOutput::write_end(const Settings& settings,
+                               std::vector<LayerCount> written,
+                               Findings& findings,
+                               RunMonitor& monitor) {
+    LayerWriter& found = add_findings_layer(*dataset_, data_);
+    FindingLog log{found, monitor};
+    log.write(findings);
+    written.push_back({"findings", found.count()});
+    write_statements(statements(settings, written), add_run_layer(*dataset_, data_));
 }
 
-std::vector<RunStatement> corridor_statements(
-    const AssessedData& data,
-    const std::vector<std::pair<std::string, std::string>>& settings,
-    const std::vector<LayerCount>& out) {
+void CorridorOutput::finish(const Document& document,
+                            RunMonitor& monitor,
+                            CorridorSummary& summary) {
+    if (sheets_) {
+        sheets_->write_list(document());
+    }
+    monitor.stage("index and check", -1);
+    monitor.advance(0);
+    const OutputSummary output = dataset_->finish();
+    if (sheets_) {
+        sheets_->publish();
+    }
+    monitor.finish();
+    for (const std::string& note : notes_) {
+        summary.text += "note: " + note + "\n";
+    }
+    summary.text += notes_text(output.notes);
+}
+
+std::vector<RunStatement> CorridorOutput::statements(const Settings& settings,
+                                                     const std::vector<LayerCount>& written) {
     std::vector<RunStatement> s;
     s.push_back({"tool", "", "linewood " + std::string{tool_version()}});
+    s.push_back({"command", "", command_});
     for (const auto& [item, value] : settings) {
         s.push_back({item, "", value});
     }
-    s.push_back({"distances", "", data.frame->name()});
-    s.push_back({"assessed_by", "", data.run.tool});
-    s.push_back({"criteria_name", "", data.run.criteria_name});
-    s.push_back({"criteria_sha256", "", data.run.criteria_sha256});
-    s.push_back({"input", "", shown_name(data.source)});
-    for (const std::filesystem::path& file : data.source.files()) {
-        std::error_code ignored;
-        const auto size = std::filesystem::file_size(file, ignored);
-        s.push_back(
-            {"input_file",
-             "",
-             fmt::format(
-                 "{}, {} bytes, sha256 {}", file.filename().string(), size, sha256_of_file(file))});
+    s.push_back({"distances", "", data_.frame->name()});
+    s.push_back({"assessed_by", "", data_.run.tool});
+    s.push_back({"criteria_name", "", data_.run.criteria_name});
+    s.push_back({"criteria_sha256", "", data_.run.criteria_sha256});
+    s.push_back({"input", "", shown_name(data_.source)});
+    for (std::string& file : input_files_.get()) {
+        s.push_back({"input_file", "", std::move(file)});
     }
-    s.push_back({"count_in", "poles", std::to_string(data.pole_rows)});
-    s.push_back({"count_in", "spans", std::to_string(data.span_rows)});
-    for (const LayerCount& c : out) {
+    s.push_back({"count_in", "poles", std::to_string(data_.pole_rows)});
+    s.push_back({"count_in", "spans", std::to_string(data_.span_rows)});
+    for (const LayerCount& c : written) {
         s.push_back({"count_out", c.layer, std::to_string(c.count)});
     }
     for (const std::string_view caution : kCautions) {

@@ -1,20 +1,31 @@
 #pragma once
 
+#include <filesystem>
+#include <functional>
+#include <future>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
 
+#include <nlohmann/json.hpp>
+
+#include "assess/record/finding.hpp"
 #include "geo/io/output_dataset.hpp"
 #include "src/assessed/assessed_data.hpp"
 #include "src/corridor/projects_job.hpp"
+#include "src/corridor/sheet_folder.hpp"
 #include "src/pipeline/run_record.hpp"
+#include "src/report/run_monitor.hpp"
 
 namespace linewood {
 
-/// @throws JobError where the output or the sheets would take the place of what is read, or of each other.
-void refuse_clashes(const CorridorJob& job,
-                    const Source& source,
-                    const std::vector<std::filesystem::path>& more_read);
+/// What a run came to, in words and as the inside of a JSON object.
+struct CorridorSummary {
+    std::string text;
+    std::string json;
+    std::vector<std::string> warnings;
+};
 
 /// A layer of the tool's own columns in the coordinates of the poles.
 LayerPlan own_layer(std::string name,
@@ -23,16 +34,49 @@ LayerPlan own_layer(std::string name,
                     const AssessedData& data,
                     std::string description);
 
-/// A layer `findings` and a layer `run` at the end of every dataset.
-LayerWriter& add_findings_layer(OutputDataset& dataset, const AssessedData& data);
-LayerWriter& add_run_layer(OutputDataset& dataset);
+/// What a run on an assessed dataset writes: a dataset, and a folder of sheets where one is asked for. Both are
+/// there complete, or none is.
+class CorridorOutput {
+public:
+    /// Item and value, for the layer `run`.
+    using Settings = std::vector<std::pair<std::string, std::string>>;
+    using Document = std::function<nlohmann::ordered_json()>;
 
-/// What every run on an assessed dataset states: tool, input with size and checksum, the criteria it was
-/// assessed by, the settings of this command, counts, cautions. No clock and no path.
-std::vector<RunStatement> corridor_statements(
-    const AssessedData& data,
-    const std::vector<std::pair<std::string, std::string>>& settings,
-    const std::vector<LayerCount>& out);
+    /// The data must outlive it. Checksums of what was read are worked out meanwhile, on a thread of their own.
+    /// @param command that writes: `projects`.
+    /// @param more_read files read besides those of the data.
+    /// @throws JobError where an output would take the place of what is read, or of the other; DataError
+    CorridorOutput(const CorridorJob& job,
+                   const AssessedData& data,
+                   const std::string& command,
+                   const std::vector<std::filesystem::path>& more_read);
+
+    OutputDataset& dataset() { return *dataset_; }
+    /// Null where none are asked for.
+    SheetFolder* sheets() { return sheets_ ? &*sheets_ : nullptr; }
+
+    /// Writes the last layers: `findings`, and `run` with tool, input with size and checksum, the criteria it was
+    /// assessed by, the settings, counts and cautions. No clock and no path.
+    void write_end(const Settings& settings,
+                   std::vector<LayerCount> written,
+                   Findings& findings,
+                   RunMonitor& monitor);
+
+    /// Indexes, checks and shows everything; adds what is to be noted to the summary.
+    /// @param document the list of the sheets, asked for where there are some.
+    void finish(const Document& document, RunMonitor& monitor, CorridorSummary& summary);
+
+private:
+    std::vector<RunStatement> statements(const Settings& settings,
+                                         const std::vector<LayerCount>& written);
+
+    std::string command_;
+    const AssessedData& data_;
+    std::vector<std::string> notes_;
+    std::optional<OutputDataset> dataset_;
+    std::optional<SheetFolder> sheets_;
+    std::future<std::vector<std::string>> input_files_;
+};
 
 /// `linewood 0.1.0; criteria X (hash); read from name`, for pages.
 std::string made_by_text(const AssessedData& data);

@@ -5,31 +5,16 @@
 #include <utility>
 
 #include "src/job/unit_system.hpp"
+#include "src/pipeline/own_field.hpp"
 #include "src/pipeline/pole_rows.hpp"
 
 namespace linewood {
 namespace {
 
-Field column(FieldType type, std::string name, std::string unit, std::string meaning) {
-    Field f;
-    f.name = std::move(name);
-    f.type = type;
-    f.unit = std::move(unit);
-    f.meaning = std::move(meaning);
-    return f;
-}
-Field text(std::string name, std::string meaning) {
-    return column(FieldType::text, std::move(name), "", std::move(meaning));
-}
-Field count(std::string name, std::string meaning) {
-    return column(FieldType::integer, std::move(name), "", std::move(meaning));
-}
-Field percent(std::string name, std::string meaning) {
-    return column(FieldType::real, std::move(name), "%", std::move(meaning));
-}
-Field real(std::string name, std::string unit, std::string meaning) {
-    return column(FieldType::real, std::move(name), std::move(unit), std::move(meaning));
-}
+using own_field::count;
+using own_field::number;
+using own_field::percent;
+using own_field::text;
 
 Cell percent_cell(bool known, double share) {
     return known ? Cell{rounded(share * 100.0)} : Cell{};
@@ -58,18 +43,19 @@ std::vector<Field> corridor_fields(bool of_runs) {
         percent("strength_p05", "that 5 % of the poles with a figure do not pass"),
         percent("strength_p25", "that 25 % do not pass"),
         percent("strength_p50", "that 50 % do not pass"),
-        real("km",
-             "km",
-             of_runs
-                 ? "of the line, every span of its runs whole"
-                 : "of the line, half of each span for each of its poles that is in the corridor"),
-        real("km_assessed", "km", "km times the share of assessed poles: the line looked at"),
+        number(
+            "km",
+            "km",
+            of_runs
+                ? "of the line, every span of its runs whole"
+                : "of the line, half of each span for each of its poles that is in the corridor"),
+        number("km_assessed", "km", "km times the share of assessed poles: the line looked at"),
         percent("reject_pct", "replace and stub, of the assessed poles"),
         percent("reject_pct_low", "95 % limit (Wilson)"),
         percent("reject_pct_high", "95 % limit (Wilson)"),
-        real("rejects_per_km", "1/km", "replace and stub, by km_assessed"),
-        real("rejects_per_km_low", "1/km", "95 % limit (exact Poisson)"),
-        real("rejects_per_km_high", "1/km", "95 % limit (exact Poisson)"),
+        number("rejects_per_km", "1/km", "replace and stub, by km_assessed"),
+        number("rejects_per_km_low", "1/km", "95 % limit (exact Poisson)"),
+        number("rejects_per_km_high", "1/km", "95 % limit (exact Poisson)"),
         text("worst_pole", "by urgency, verdict, strength, then the least pole_id"),
     };
     if (of_runs) {
@@ -125,8 +111,8 @@ std::vector<Cell> corridor_cells(const LineModel& line,
 std::vector<Field> stretch_fields() {
     return {
         text("run_id", "the run it is on"),
-        real("from_m", "m", "station of its first pole"),
-        real("to_m", "m", "station of its last pole"),
+        number("from_m", "m", "station of its first pole"),
+        number("to_m", "m", "station of its last pole"),
         text("first_pole", "it begins with"),
         text("last_pole", "it ends with"),
         count("assessed", "poles with a verdict"),
@@ -134,8 +120,8 @@ std::vector<Field> stretch_fields() {
         percent("reject_pct", "of the assessed; picked because it is high"),
         percent("reject_pct_low", "95 % limit (Wilson)"),
         percent("reject_pct_high", "95 % limit (Wilson)"),
-        real("score", "", "log-likelihood ratio"),
-        real("p", "", "how often chance has a stretch as bad somewhere (999 relabellings)"),
+        number("score", "", "log-likelihood ratio"),
+        number("p", "", "how often chance has a stretch as bad somewhere (999 relabellings)"),
     };
 }
 

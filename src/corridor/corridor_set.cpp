@@ -6,8 +6,11 @@
 #include <numeric>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "geo/corridor/drawn_corridors.hpp"
 #include "geo/corridor/run_id.hpp"
+#include "geo/io/data_error.hpp"
 #include "geo/io/feature_reader.hpp"
 #include "src/job/job_error.hpp"
 #include "src/job/nearest_word.hpp"
@@ -73,6 +76,22 @@ std::string circuit_id(const LineModel& line, const RunGroup& group) {
     return run_id(RunName{std::string{least}, "", "", circuits_of(line, group.runs.front())});
 }
 
+std::string_view kind_words(GeometryKind kind) {
+    switch (kind) {
+        case GeometryKind::none:
+            return "no geometry";
+        case GeometryKind::point:
+            return "points";
+        case GeometryKind::line:
+            return "lines";
+        case GeometryKind::polygon:
+            return "polygons";
+        case GeometryKind::mixed:
+            return "geometries of several kinds";
+    }
+    return "";
+}
+
 /// A user's layer as shapes in metres, in the order of their ids.
 class ShapeReader {
 public:
@@ -84,6 +103,7 @@ public:
                   &ref_.schema().crs_wkt,
                   job.plane_metres_per_unit.value_or(1.0),
                   findings} {
+        refuse_other_geometry();
         if (!job.id_field.empty()) {
             id_ = ref_.schema().field_index(job.id_field);
             if (!id_) {
@@ -106,6 +126,13 @@ public:
                 take(batch, row);
             }
         }
+        if (drawn_.empty()) {
+            throw DataError{ref_.source.dataset(),
+                            ref_.layer,
+                            fmt::format("none of its {} rows has a {}; name another layer",
+                                        rows_,
+                                        areas_ ? "polygon" : "line")};
+        }
         return in_order();
     }
     std::vector<DrawnShape> take_shapes() { return std::move(shapes_); }
@@ -113,6 +140,18 @@ public:
     const std::vector<Point>& poles() const { return poles_; }
 
 private:
+    void refuse_other_geometry() const {
+        const GeometryKind wanted = areas_ ? GeometryKind::polygon : GeometryKind::line;
+        const GeometryKind kind = ref_.schema().geometry.kind;
+        if (kind != wanted && kind != GeometryKind::mixed) {
+            throw JobError{fmt::format("{} {}: the layer holds {}, not {}; name another layer",
+                                       areas_ ? "--polygons" : "--lines",
+                                       ref_.layer,
+                                       kind_words(kind),
+                                       kind_words(wanted))};
+        }
+    }
+
     void place_poles(double unit) {
         const AssessedData& data = line_.data();
         poles_.reserve(data.poles.size());

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <numeric>
 #include <optional>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -17,7 +18,6 @@
 #include "src/corridor/corridor_text.hpp"
 #include "src/corridor/sheet_folder.hpp"
 #include "src/corridor/station_table.hpp"
-#include "src/pipeline/finding_log.hpp"
 #include "src/pipeline/open_layer.hpp"
 #include "src/report/figures.hpp"
 
@@ -47,12 +47,7 @@ public:
             more = open_layer(job.polygons.empty() ? job.lines : job.polygons, "corridors")
                        .source.files();
         }
-        refuse_clashes(job, data_.source, more);
-        dataset_.emplace(
-            OutputDataset::create(job.out, job.format, OutputOptions{.overwrite = job.overwrite}));
-        if (!job.sheets.empty()) {
-            sheets_.emplace(job.sheets, "corridors", job.overwrite, notes_);
-        }
+        output_.emplace(job, data_, "corridors", more);
     }
 
     CorridorSummary run() {
@@ -69,21 +64,11 @@ public:
         }
         monitor_.advance(0);
         write_layers();
-        if (sheets_) {
-            write_sheets();
+        if (output_->sheets() != nullptr) {
+            write_sheets(*output_->sheets());
         }
         CorridorSummary summary = summarize();
-        monitor_.stage("index and check", -1);
-        monitor_.advance(0);
-        const OutputSummary output = dataset_->finish();
-        if (sheets_) {
-            sheets_->finish(document());
-        }
-        monitor_.finish();
-        for (const std::string& note : notes_) {
-            summary.text += "note: " + note + "\n";
-        }
-        summary.text += notes_text(output.notes);
+        output_->finish([this] { return document(); }, monitor_, summary);
         return summary;
     }
 
@@ -109,20 +94,16 @@ private:
             of_pole[pole] = corridor == kNone ? nullptr : &set_.ids[corridor];
         }
         std::vector<LayerCount> written{{"corridors", corridors.count()}};
-        written.push_back({"stations", write_stations(*dataset_, *line_, &of_pole)});
+        written.push_back({"stations", write_stations(output_->dataset(), *line_, &of_pole)});
         monitor_.advance(0);
         if (job_.stretches) {
             written.push_back({"bad_stretches", write_stretches()});
         }
-        LayerWriter& found = add_findings_layer(*dataset_, data_);
-        FindingLog log{found, monitor_};
-        log.write(findings_);
-        written.push_back({"findings", found.count()});
-        write_statements(corridor_statements(data_, settings(), written), add_run_layer(*dataset_));
+        output_->write_end(settings(), std::move(written), findings_, monitor_);
     }
 
     LayerWriter& write_runs() {
-        LayerWriter& out = dataset_->add_layer(
+        LayerWriter& out = output_->dataset().add_layer(
             own_layer("corridors", fields(), kLines, data_, "Condition by corridor"));
         for (std::uint32_t i = 0; i < set_.ids.size(); ++i) {
             LineParts parts;
@@ -150,7 +131,7 @@ private:
             names.push_back(f.name);
         }
         plan.carried = plan_columns(plan.source.fields, names).carried;
-        LayerWriter& out = dataset_->add_layer(plan);
+        LayerWriter& out = output_->dataset().add_layer(plan);
         FeatureReader reader{set_.layer->source, set_.layer->layer, {}};
         FeatureBatch batch;
         std::size_t next = 0;
@@ -168,7 +149,7 @@ private:
     }
 
     std::int64_t write_stretches() {
-        LayerWriter& out = dataset_->add_layer(
+        LayerWriter& out = output_->dataset().add_layer(
             own_layer("bad_stretches",
                       stretch_fields(),
                       {GeometryKind::line, false, false, false},
@@ -187,8 +168,8 @@ private:
         return out.count();
     }
 
-    std::vector<std::pair<std::string, std::string>> settings() const {
-        std::vector<std::pair<std::string, std::string>> s{{"command", "corridors"}};
+    CorridorOutput::Settings settings() const {
+        CorridorOutput::Settings s;
         if (job_.drawn()) {
             s.emplace_back(job_.polygons.empty() ? "job_lines" : "job_polygons", set_.layer->layer);
             if (job_.polygons.empty()) {
@@ -215,12 +196,12 @@ private:
         return order;
     }
 
-    void write_sheets() {
+    void write_sheets(SheetFolder& sheets) {
         const std::vector<std::uint32_t> order = by_rank();
-        sheets_->write(
+        sheets.write(
             "index.html",
             corridor_page(*line_, set_, conditions_, order, job_.paper, made_by_text(data_)));
-        sheets_->write_csv("corridors.csv", fields(), [&](CsvWriter& csv) {
+        sheets.write_csv("corridors.csv", fields(), [&](CsvWriter& csv) {
             for (const std::uint32_t i : order) {
                 csv.write_row(cells(i));
             }
@@ -262,16 +243,16 @@ private:
         const std::string object = t.dump();
         summary.json = object.substr(1, object.size() - 2);
         summary.text = fmt::format(
-            "{} corridors hold {} of {} poles and {} of {} km of the line; {} rejects\n",
-            grouped(static_cast<std::int64_t>(set_.ids.size())),
+            "{}: {} of {} and {} of {} km of the line; {}\n",
+            count_words(static_cast<std::int64_t>(set_.ids.size()), "corridor", "corridors"),
             grouped(t["poles_in_corridors"].get<std::int64_t>()),
-            grouped(data_.pole_rows),
+            count_words(data_.pole_rows, "pole", "poles"),
             plain_text(t["km"].get<double>() - set_.km_outside, 1),
             plain_text(t["km"].get<double>(), 1),
-            grouped(t["rejects_in_corridors"].get<std::int64_t>()));
+            count_words(t["rejects_in_corridors"].get<std::int64_t>(), "reject", "rejects"));
         add_worst(summary.text);
         summary.text += fmt::format("written: {} (corridors, stations, run)\n", job_.out.string());
-        if (sheets_) {
+        if (!job_.sheets.empty()) {
             summary.text += fmt::format("sheets: {} (see index.html)\n", job_.sheets.string());
         }
         add_warnings(summary.warnings);
@@ -284,10 +265,10 @@ private:
         for (std::size_t i = 0; i < std::min(order.size(), kShown); ++i) {
             const CorridorCondition& c = conditions_[order[i]];
             if (c.rejects() > 0) {
-                text += fmt::format("  {}. {}: {} rejects of {} assessed, {} km\n",
+                text += fmt::format("  {}. {}: {} of {} assessed, {} km\n",
                                     i + 1,
                                     set_.ids[order[i]],
-                                    grouped(c.rejects()),
+                                    count_words(c.rejects(), "reject", "rejects"),
                                     grouped(c.assessed()),
                                     plain_text(c.km, 2));
             }
@@ -296,33 +277,39 @@ private:
 
     void add_warnings(std::vector<std::string>& warnings) const {
         if (set_.without_shape > 0) {
-            warnings.push_back(fmt::format("{} rows of {} have no usable {} and no figures",
-                                           grouped(set_.without_shape),
+            warnings.push_back(fmt::format("{} of {} without a usable {}, and so without figures",
+                                           count_words(set_.without_shape, "row", "rows"),
                                            set_.layer->layer,
                                            job_.polygons.empty() ? "line" : "polygon"));
         }
         if (set_.repeated_ids > 0) {
             warnings.push_back(fmt::format(
-                "{} rows of {} have an id that another one has; name a field of different ids "
-                "with --id",
-                grouped(set_.repeated_ids),
+                "{} of {} with an id that another one has; name a field of different ids with "
+                "--id",
+                count_words(set_.repeated_ids, "row", "rows"),
                 set_.layer->layer));
         }
         if (set_.in_several > 0) {
             warnings.push_back(
-                fmt::format("{} poles lie in several corridors; each counts in one: {}",
-                            grouped(set_.in_several),
+                fmt::format("{} in several corridors, counted in one: {}",
+                            count_words(set_.in_several, "pole", "poles"),
                             job_.polygons.empty() ? "the nearest" : "that of the least id"));
+        }
+        const auto repeated =
+            std::count(data_.poles.repeated.begin(), data_.poles.repeated.end(), true);
+        if (repeated > 0) {
+            warnings.push_back(
+                fmt::format("{} in no corridor and without a station: an earlier pole has the id, "
+                            "or there is none (findings of the assessment)",
+                            count_words(repeated, "pole", "poles")));
         }
     }
 
     const CorridorsJob& job_;
     RunMonitor& monitor_;
     Findings findings_;
-    std::vector<std::string> notes_;
     AssessedData data_;
-    std::optional<OutputDataset> dataset_;
-    std::optional<SheetFolder> sheets_;
+    std::optional<CorridorOutput> output_;
     std::optional<LineModel> line_;
     CorridorSet set_;
     std::vector<CorridorCondition> conditions_;

@@ -4,31 +4,16 @@
 #include <utility>
 
 #include "src/corridor/corridor_text.hpp"
+#include "src/pipeline/own_field.hpp"
 #include "src/pipeline/pole_rows.hpp"
 
 namespace linewood {
 namespace {
 
-Field field(FieldType type, std::string name, std::string unit, std::string meaning) {
-    Field f;
-    f.name = std::move(name);
-    f.type = type;
-    f.unit = std::move(unit);
-    f.meaning = std::move(meaning);
-    return f;
-}
-Field text(std::string name, std::string meaning) {
-    return field(FieldType::text, std::move(name), "", std::move(meaning));
-}
-Field number(std::string name, std::string unit, std::string meaning) {
-    return field(FieldType::real, std::move(name), std::move(unit), std::move(meaning));
-}
-Field count(std::string name, std::string meaning) {
-    return field(FieldType::integer, std::move(name), "", std::move(meaning));
-}
-Field flag(std::string name, std::string meaning) {
-    return field(FieldType::boolean, std::move(name), "", std::move(meaning));
-}
+using own_field::count;
+using own_field::flag;
+using own_field::number;
+using own_field::text;
 
 Cell year_cell(std::uint32_t year) { return year == 0 ? Cell{} : Cell{std::int64_t{year}}; }
 
@@ -50,7 +35,8 @@ std::vector<Field> ProjectRows::project_fields() const {
         text("project_id", "the project: the least pole_id of its jobs"),
         count("rank", "1 = first: those with jobs that cannot wait, then by risk for the money"),
         text("fate", "open, taken_first, chosen, no_money or no_price"),
-        field(FieldType::integer, "year", "", "year of the budget that pays; null = none"),
+        own_field::typed(
+            FieldType::integer, "year", "", "year of the budget that pays; null = none"),
         count("jobs", "poles to be replaced or stubbed"),
         count("jobs_now", "of these, of urgency now"),
         count("jobs_replace", "of these, to be replaced"),
@@ -61,11 +47,13 @@ std::vector<Field> ProjectRows::project_fields() const {
         number(
             "cost", currency, "mobilisation, way and jobs; where jobs_unpriced is not 0, at least"),
         number("cost_mobilisation", currency, "once"),
-        number("cost_way", currency, "of the way from job to job"),
+        number("cost_way",
+               currency,
+               "of the way from job to job: per_km of each span, to a thousandth"),
         number("cost_jobs", currency, "of the jobs that have a price"),
         count("jobs_unpriced", "jobs without a price"),
         number("risk", "", "risk points removed"),
-        flag("over_limit", "its one job passes a limit alone"),
+        flag("over_limit", "its one job needs more crew-days than the limit"),
         flag("exact", "no cheaper grouping of the jobs around exists"),
         text("places", "runs with stations"),
     };
@@ -129,7 +117,8 @@ std::vector<Field> ProjectRows::pole_fields() const {
         number("cost", currency, "of the job; null = no price, or only treated"),
         number("crew_days", "d", "of the job"),
         number("risk", "", "risk points removed"),
-        field(FieldType::integer, "year", "", "year of the budget that pays; null = none"),
+        own_field::typed(
+            FieldType::integer, "year", "", "year of the budget that pays; null = none"),
         text("fate", "of its project"),
         text("left_out", "repeated_id or no_project_passes; null = in a project"),
     };

@@ -23,10 +23,6 @@ constexpr std::size_t kMostMapSteps = 4000;
 constexpr std::size_t kMostLabels = 60;
 constexpr double kAroundM = 200.0;
 
-std::string counted(std::int64_t n, std::string_view one, std::string_view many) {
-    return grouped(n) + " " + std::string{n == 1 ? one : many};
-}
-
 /// The lines of a project and of what is around it.
 class MapLines {
 public:
@@ -137,7 +133,7 @@ void ProjectSheets::add_summary(std::uint32_t i, std::string& out) const {
     const Project& p = project(i);
     if (p.now > 0) {
         add_paragraph(out,
-                      counted(p.now, "job cannot wait.", "jobs cannot wait.") +
+                      count_words(p.now, "job cannot wait.", "jobs cannot wait.") +
                           " Marked with a second line around.",
                       "warning");
     }
@@ -147,10 +143,11 @@ void ProjectSheets::add_summary(std::uint32_t i, std::string& out) const {
                            grouped(p.load.poles),
                            grouped(p.verdicts[static_cast<std::size_t>(Verdict::replace)]),
                            grouped(p.verdicts[static_cast<std::size_t>(Verdict::stub)]))});
-    table.row({"Treated on the way", counted(p.rides, "pole", "poles")});
+    table.row({"Treated on the way", count_words(p.rides, "pole", "poles")});
     table.row(
         {"Where",
-         counted(static_cast<std::int64_t>(parts_of(p).size()), "part of a run", "parts of runs") +
+         count_words(
+             static_cast<std::int64_t>(parts_of(p).size()), "part of a run", "parts of runs") +
              ", see below"});
     table.row({"Way from job to job", plain_text(p.km(), 3) + " km"});
     table.row({"Crew-days", plain_text(p.crew_days(), 3)});
@@ -161,7 +158,10 @@ void ProjectSheets::add_summary(std::uint32_t i, std::string& out) const {
                            grouped(static_cast<std::int64_t>(plan_.rank.size())))});
     table.row({"Budget", fate_text(i)});
     if (p.over_limit) {
-        table.row({"Limits", "its one job passes a limit alone"});
+        table.row({"Limits",
+                   fmt::format("its one job needs {} crew-days, over the limit of {}",
+                               plain_text(p.crew_days(), 3),
+                               plain_text(job_.costs.costs.limits.crew_days.value_or(0.0), 3))});
     }
     table.row({"Grouping",
                p.exact ? "no cheaper grouping of these jobs exists"
@@ -170,19 +170,26 @@ void ProjectSheets::add_summary(std::uint32_t i, std::string& out) const {
     table.finish();
 }
 
+std::string ProjectSheets::way_text(const Project& p) const {
+    const double per_km = job_.costs.costs.per_km;
+    std::string text =
+        fmt::format("{} km at {}", plain_text(p.km(), 6), money_text(Money::units(per_km)));
+    if (Money::units(per_km * p.km()) != p.travel) {
+        text += fmt::format(", the sum of {} to a thousandth each",
+                            count_words(p.steps, "span", "spans"));
+    }
+    return text;
+}
+
 void ProjectSheets::add_costs(const Project& p, std::string& out) const {
     HtmlTable table{out, "Cost, " + job_.costs.costs.currency, {"Item", "How", "Amount"}};
     table.row({"Mobilisation", "once", money_text(p.mobilisation)});
-    table.row({"Way",
-               fmt::format("{} km at {}",
-                           plain_text(p.km(), 6),
-                           money_text(Money::units(job_.costs.costs.per_km))),
-               money_text(p.travel)});
+    table.row({"Way", way_text(p), money_text(p.travel)});
     table.row({"Jobs",
-               counted(p.load.poles - p.unpriced, "job with a price", "jobs with a price"),
+               count_words(p.load.poles - p.unpriced, "job with a price", "jobs with a price"),
                money_text(p.work)});
     if (p.unpriced > 0) {
-        table.row({"Without a price", counted(p.unpriced, "job", "jobs"), "not known"});
+        table.row({"Without a price", count_words(p.unpriced, "job", "jobs"), "not known"});
     }
     table.row({p.unpriced > 0 ? "At least" : "Total", "", money_text(p.total())});
     table.finish();
@@ -402,7 +409,7 @@ void ProjectSheets::add_totals(std::string& out) const {
     const auto jobs = static_cast<std::int64_t>(plan_.work.jobs.size());
     table.row({"Projects", grouped(static_cast<std::int64_t>(plan_.rank.size()))});
     table.row({"Jobs", grouped(jobs)});
-    table.row({"Treated on the way", counted(plan_.rides(), "pole", "poles")});
+    table.row({"Treated on the way", count_words(plan_.rides(), "pole", "poles")});
     table.row(
         {"Work poles in no project", grouped(static_cast<std::int64_t>(plan_.left_out.size()))});
     table.row({"Mobilisation", amount(plan_.mobilisation())});

@@ -36,6 +36,8 @@ private:
     std::string reasons_text(std::uint32_t pole) const;
     void add_summary(std::uint32_t project, std::string& out) const;
     void add_costs(const Project& p, std::string& out) const;
+    /// How the cost of the way comes about, as it was worked out.
+    std::string way_text(const Project& p) const;
     void add_map(const Project& p, std::string& out) const;
     void add_strips(const Project& p, std::string& out) const;
     void add_parts(const Project& p, std::string& out) const;

@@ -147,9 +147,12 @@ double ProjectsPlan::grouping_gap() const {
     return bound > 0.0 ? plan.grouping_cost.units() / bound - 1.0 : 0.0;
 }
 
-ProjectsPlan make_projects(const LineModel& line, const ProjectsJob& job, double limit_pct) {
+ProjectsPlan make_projects(const LineModel& line,
+                           const ProjectsJob& job,
+                           double limit_pct,
+                           Findings& findings) {
     ProjectsPlan plan;
-    plan.work = list_work(line, job.costs, limit_pct);
+    plan.work = list_work(line, job.costs, limit_pct, findings);
     plan.plan =
         plan_projects(line.graph(), line.runs(), plan.work.jobs, plan.work.treat, job.costs.costs);
     plan.rank = rank_projects(plan.plan);

@@ -55,7 +55,11 @@ struct ProjectsPlan {
     double grouping_gap() const;
 };
 
-ProjectsPlan make_projects(const LineModel& line, const ProjectsJob& job, double limit_pct);
+/// @param findings gets what is doubtful in the columns the costs name. @throws JobError
+ProjectsPlan make_projects(const LineModel& line,
+                           const ProjectsJob& job,
+                           double limit_pct,
+                           Findings& findings);
 
 /// A project's name: the least id of its jobs.
 std::string_view project_id(const LineModel& line, const Project& project);

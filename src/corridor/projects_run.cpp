@@ -2,6 +2,7 @@
 
 #include <optional>
 #include <stdexcept>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -16,7 +17,6 @@
 #include "src/corridor/station_table.hpp"
 #include "src/job/file_names.hpp"
 #include "src/job/job_error.hpp"
-#include "src/pipeline/finding_log.hpp"
 #include "src/report/figures.hpp"
 
 namespace linewood {
@@ -31,12 +31,7 @@ class ProjectsRun {
 public:
     ProjectsRun(const ProjectsJob& job, RunMonitor& monitor)
         : job_{job}, monitor_{monitor}, data_{read(job, findings_, monitor)} {
-        refuse_clashes(job, data_.source, {});
-        dataset_.emplace(
-            OutputDataset::create(job.out, job.format, OutputOptions{.overwrite = job.overwrite}));
-        if (!job.sheets.empty()) {
-            sheets_.emplace(job.sheets, "projects", job.overwrite, notes_);
-        }
+        output_.emplace(job, data_, "projects", std::vector<std::filesystem::path>{});
     }
 
     CorridorSummary run() {
@@ -44,25 +39,16 @@ public:
         line_.emplace(data_);
         monitor_.advance(0);
         monitor_.stage("group jobs into projects", -1);
-        plan_ = make_projects(*line_, job_, data_.run.strength_limit_pct.value_or(kUsualLimitPct));
+        plan_ = make_projects(
+            *line_, job_, data_.run.strength_limit_pct.value_or(kUsualLimitPct), findings_);
         monitor_.advance(0);
         rows_.emplace(*line_, job_, plan_);
         write_layers();
-        if (sheets_) {
-            write_sheets();
+        if (output_->sheets() != nullptr) {
+            write_sheets(*output_->sheets());
         }
         CorridorSummary summary = summarize();
-        monitor_.stage("index and check", -1);
-        monitor_.advance(0);
-        const OutputSummary output = dataset_->finish();
-        if (sheets_) {
-            sheets_->finish(document());
-        }
-        monitor_.finish();
-        for (const std::string& note : notes_) {
-            summary.text += "note: " + note + "\n";
-        }
-        summary.text += notes_text(output.notes);
+        output_->finish([this] { return document(); }, monitor_, summary);
         return summary;
     }
 
@@ -76,7 +62,7 @@ private:
 
     void write_layers() {
         monitor_.stage("write layers", -1);
-        LayerWriter& projects = dataset_->add_layer(
+        LayerWriter& projects = output_->dataset().add_layer(
             own_layer("projects",
                       rows_->project_fields(),
                       kLines,
@@ -88,7 +74,7 @@ private:
         }
         projects.complete();
         monitor_.advance(0);
-        LayerWriter& poles = dataset_->add_layer(own_layer(
+        LayerWriter& poles = output_->dataset().add_layer(own_layer(
             "project_poles", rows_->pole_fields(), kPoint, data_, "Every work pole, once"));
         work_poles_ = rows_->work_poles();
         for (const WorkPole& row : work_poles_) {
@@ -97,16 +83,12 @@ private:
         check_work_poles();
         poles.complete();
         monitor_.advance(0);
-        const std::int64_t stations = write_stations(*dataset_, *line_, nullptr);
+        const std::int64_t stations = write_stations(output_->dataset(), *line_, nullptr);
         std::vector<LayerCount> written{{"projects", projects.count()},
                                         {"project_poles", poles.count()},
                                         {"stations", stations}};
         write_budget(written);
-        LayerWriter& found = add_findings_layer(*dataset_, data_);
-        FindingLog log{found, monitor_};
-        log.write(findings_);
-        written.push_back({"findings", found.count()});
-        write_statements(corridor_statements(data_, settings(), written), add_run_layer(*dataset_));
+        output_->write_end(settings(), std::move(written), findings_, monitor_);
     }
 
     /// Every work pole must be in the layer once.
@@ -125,23 +107,21 @@ private:
         if (plan_.budget.years.empty()) {
             return;
         }
-        LayerWriter& out =
-            dataset_->add_layer(own_layer("budget",
-                                          ProjectRows::budget_fields(job_.costs.costs.currency),
-                                          {},
-                                          data_,
-                                          "What each year's money buys"));
+        LayerWriter& out = output_->dataset().add_layer(
+            own_layer("budget",
+                      ProjectRows::budget_fields(job_.costs.costs.currency),
+                      {},
+                      data_,
+                      "What each year's money buys"));
         for (std::uint32_t y = 0; y < plan_.budget.years.size(); ++y) {
             out.append(rows_->budget_cells(y), std::nullopt);
         }
         written.push_back({"budget", out.count()});
     }
 
-    std::vector<std::pair<std::string, std::string>> settings() const {
-        std::vector<std::pair<std::string, std::string>> s{
-            {"command", "projects"},
-            {"job_costs", job_.costs_name},
-            {"job_costs_content", costs_file_json(job_.costs)}};
+    CorridorOutput::Settings settings() const {
+        CorridorOutput::Settings s{{"job_costs", job_.costs_name},
+                                   {"job_costs_content", costs_file_json(job_.costs)}};
         for (const Money budget : job_.budgets) {
             s.emplace_back("job_budget", money_text_plain(budget));
         }
@@ -152,7 +132,7 @@ private:
     }
     static std::string money_text_plain(Money m) { return fmt::format("{}", m.units()); }
 
-    void write_sheets() {
+    void write_sheets(SheetFolder& sheets) {
         const auto count = static_cast<std::uint32_t>(plan_.plan.projects().size());
         monitor_.stage("write sheets", count);
         FileNames names;
@@ -162,16 +142,16 @@ private:
         }
         const ProjectSheets pages{*line_, job_, plan_, files, made_by_text(data_)};
         for (std::uint32_t i = 0; i < count; ++i) {
-            sheets_->write(files[i] + ".html", pages.page(i));
+            sheets.write(files[i] + ".html", pages.page(i));
             monitor_.advance(1);
         }
-        sheets_->write("index.html", pages.index());
-        sheets_->write_csv("projects.csv", rows_->project_fields(), [&](CsvWriter& csv) {
+        sheets.write("index.html", pages.index());
+        sheets.write_csv("projects.csv", rows_->project_fields(), [&](CsvWriter& csv) {
             for (std::uint32_t i = 0; i < count; ++i) {
                 csv.write_row(rows_->project_cells(i));
             }
         });
-        sheets_->write_csv("project_poles.csv", rows_->pole_fields(), [&](CsvWriter& csv) {
+        sheets.write_csv("project_poles.csv", rows_->pole_fields(), [&](CsvWriter& csv) {
             for (const WorkPole& row : work_poles_) {
                 csv.write_row(rows_->pole_cells(row));
             }
@@ -210,7 +190,7 @@ private:
         summary.text = projects_summary_text(*line_, job_, plan_);
         summary.text += fmt::format("written: {} (projects, project_poles, stations, run)\n",
                                     job_.out.string());
-        if (sheets_) {
+        if (!job_.sheets.empty()) {
             summary.text += fmt::format("sheets: {} (see index.html)\n", job_.sheets.string());
         }
         const nlohmann::ordered_json totals = projects_totals_json(job_, plan_);
@@ -224,10 +204,8 @@ private:
     const ProjectsJob& job_;
     RunMonitor& monitor_;
     Findings findings_;
-    std::vector<std::string> notes_;
     AssessedData data_;
-    std::optional<OutputDataset> dataset_;
-    std::optional<SheetFolder> sheets_;
+    std::optional<CorridorOutput> output_;
     std::optional<LineModel> line_;
     ProjectsPlan plan_;
     std::optional<ProjectRows> rows_;

@@ -13,20 +13,32 @@ std::int64_t size_of(const List& list) {
     return static_cast<std::int64_t>(list.size());
 }
 
-std::int64_t unpriced_jobs(const ProjectsPlan& plan) {
-    std::int64_t jobs = 0;
+template <typename Part>
+std::int64_t sum_of(const ProjectsPlan& plan, Part part) {
+    std::int64_t sum = 0;
     for (const Project& p : plan.plan.projects()) {
-        jobs += p.unpriced;
+        sum += part(p);
     }
-    return jobs;
+    return sum;
 }
 
+std::int64_t unpriced_jobs(const ProjectsPlan& plan) {
+    return sum_of(plan, [](const Project& p) { return p.unpriced; });
+}
 std::int64_t now_jobs(const ProjectsPlan& plan) {
-    std::int64_t jobs = 0;
-    for (const Project& p : plan.plan.projects()) {
-        jobs += p.now;
-    }
-    return jobs;
+    return sum_of(plan, [](const Project& p) { return p.now; });
+}
+std::int64_t over_limit(const ProjectsPlan& plan) {
+    return sum_of(plan, [](const Project& p) { return p.over_limit ? 1 : 0; });
+}
+double km(const ProjectsPlan& plan) {
+    return static_cast<double>(sum_of(plan, [](const Project& p) { return p.load.millimetres; })) /
+           1e6;
+}
+double crew_days(const ProjectsPlan& plan) {
+    return static_cast<double>(
+               sum_of(plan, [](const Project& p) { return p.load.day_thousandths; })) /
+           1e3;
 }
 
 std::string budget_text(const std::string& currency, const ProjectsPlan& plan) {
@@ -34,13 +46,13 @@ std::string budget_text(const std::string& currency, const ProjectsPlan& plan) {
     int number = 0;
     for (const BudgetYear& y : plan.budget.years) {
         out += fmt::format(
-            "year {}: {} of {} {}: {} projects first (cannot wait), {} by risk for "
-            "the money; {} risk points",
+            "year {}: {} of {} {}: {} first (cannot wait), {} by risk for the money; {} risk "
+            "points",
             ++number,
             money_text(y.spent),
             money_text(y.budget),
             currency,
-            grouped(size_of(y.now)),
+            count_words(size_of(y.now), "project", "projects"),
             grouped(size_of(y.chosen)),
             plain_text(y.risk, 2));
         out += y.exact ? ", the most possible\n"
@@ -64,21 +76,21 @@ std::string projects_summary_text(const LineModel& line,
     const std::int64_t jobs = size_of(plan.work.jobs);
     const std::int64_t treat = size_of(plan.work.treat);
     const std::int64_t repeated = size_of(plan.work.repeated);
-    std::string out =
-        fmt::format("{} poles in {} runs; {} work poles: {} jobs ({} cannot wait), {} to treat",
-                    grouped(line.data().pole_rows),
-                    grouped(size_of(line.runs().runs())),
-                    grouped(jobs + treat + repeated),
-                    grouped(jobs),
-                    grouped(now_jobs(plan)),
-                    grouped(treat));
+    std::string out = fmt::format("{} in {}; {}: {} ({} cannot wait), {} to treat",
+                                  count_words(line.data().pole_rows, "pole", "poles"),
+                                  count_words(size_of(line.runs().runs()), "run", "runs"),
+                                  count_words(jobs + treat + repeated, "work pole", "work poles"),
+                                  count_words(jobs, "job", "jobs"),
+                                  grouped(now_jobs(plan)),
+                                  grouped(treat));
     out += repeated > 0 ? fmt::format(", {} of a repeated id\n", grouped(repeated)) : "\n";
-    out +=
-        fmt::format("{} projects hold the {} jobs; {} poles are treated on the way, {} left out\n",
-                    grouped(size_of(plan.rank)),
-                    grouped(jobs),
-                    grouped(plan.rides()),
-                    grouped(size_of(plan.left_out)));
+    out += fmt::format("{} for {}; {} treated on the way, {} left out\n",
+                       count_words(size_of(plan.rank), "project", "projects"),
+                       count_words(jobs, "job", "jobs"),
+                       count_words(plan.rides(), "pole", "poles"),
+                       grouped(size_of(plan.left_out)));
+    out += fmt::format(
+        "way {} km, crew-days {}\n", plain_text(km(plan), 3), plain_text(crew_days(plan), 3));
     out += fmt::format("cost {} {} = mobilisation {} + way {} + jobs {}\n",
                        money_text(plan.total()),
                        currency,
@@ -103,6 +115,9 @@ nlohmann::ordered_json projects_totals_json(const ProjectsJob& job, const Projec
             {"left_out", size_of(plan.left_out)},
             {"treated_already", plan.work.treated},
             {"projects", size_of(plan.rank)},
+            {"projects_over_limit", over_limit(plan)},
+            {"km", km(plan)},
+            {"crew_days", crew_days(plan)},
             {"cost", plan.total().units()},
             {"cost_mobilisation", plan.mobilisation().units()},
             {"cost_way", plan.travel().units()},
@@ -116,10 +131,16 @@ std::vector<std::string> projects_warnings(const ProjectsJob& job, const Project
     const std::int64_t unpriced = unpriced_jobs(plan);
     if (unpriced > 0) {
         warnings.push_back(
-            fmt::format("{} jobs have no price: no row of the costs fits them, so their projects "
-                        "cost more than "
-                        "shown and no budget can take them; add a row for them",
-                        grouped(unpriced)));
+            fmt::format("{} without a price: no row of the costs fits, so the projects cost more "
+                        "than shown and no budget can take them; add a row",
+                        count_words(unpriced, "job", "jobs")));
+    }
+    if (over_limit(plan) > 0) {
+        warnings.push_back(fmt::format(
+            "{} of a single job that needs more than the {} crew-days of the limit, so that "
+            "nothing could be split (over_limit); raise the limit, or share the job out",
+            count_words(over_limit(plan), "project", "projects"),
+            plain_text(job.costs.costs.limits.crew_days.value_or(0.0), 3)));
     }
     for (std::size_t i = 0; i < plan.work.used.size(); ++i) {
         if (plan.work.used[i] == 0) {
@@ -130,16 +151,24 @@ std::vector<std::string> projects_warnings(const ProjectsJob& job, const Project
         }
     }
     if (plan.work.without_consequence > 0) {
-        warnings.push_back(fmt::format("{} jobs have no {}; if_absent stands for it",
-                                       grouped(plan.work.without_consequence),
+        warnings.push_back(fmt::format("{} without {}; if_absent stands for it",
+                                       count_words(plan.work.without_consequence, "job", "jobs"),
                                        job.costs.consequence_field));
+    }
+    if (plan.work.unread_consequence > 0) {
+        warnings.push_back(
+            fmt::format("{} whose {} is neither a number nor yes or no, such as \"{}\"; if_absent "
+                        "stands for it (findings lists them)",
+                        count_words(plan.work.unread_consequence, "job", "jobs"),
+                        job.costs.consequence_field,
+                        plan.work.unread_example));
     }
     if (!plan.budget.years.empty() && !plan.budget.years.back().now_left.empty()) {
         const BudgetYear& last = plan.budget.years.back();
         warnings.push_back(fmt::format(
-            "the money of all years is not enough for {} projects with jobs that cannot wait; they "
-            "cost {} {} more",
-            grouped(size_of(last.now_left)),
+            "the money of all years is not enough for {} with jobs that cannot wait; {} {} more "
+            "would be needed",
+            count_words(size_of(last.now_left), "project", "projects"),
             money_text(last.now_left_cost),
             job.costs.costs.currency));
     }

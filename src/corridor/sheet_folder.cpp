@@ -89,13 +89,12 @@ CsvWriter SheetFolder::begin_csv(const std::string& file, const std::vector<Fiel
     return CsvWriter{place_.work() / file, header};
 }
 
-void SheetFolder::finish(Json document) {
+void SheetFolder::write_list(const Json& document) {
     Json whole{{"made_by", maker(name_) + " " + std::string{tool_version()}}};
     whole.update(document);
     std::sort(files_.begin(), files_.end());
     whole["files"] = files_;
     write(name_ + ".json", whole.dump(1, ' ', false, Json::error_handler_t::replace) + "\n");
-    place_.publish();
 }
 
 Json row_json(const std::vector<Field>& fields, std::span<const Cell> cells) {

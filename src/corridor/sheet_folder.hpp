@@ -34,8 +34,10 @@ public:
         rows(csv);
         csv.finish();
     }
-    /// Adds `made_by` and `files` to the document, writes it, and puts the folder in its place.
-    void finish(nlohmann::ordered_json document);
+    /// Adds `made_by` and `files` to the document, and writes it: the last file.
+    void write_list(const nlohmann::ordered_json& document);
+    /// Puts the folder in its place. @pre its list is written
+    void publish() { place_.publish(); }
     const std::filesystem::path& target() const { return place_.target(); }
 
 private:

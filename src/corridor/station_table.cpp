@@ -16,7 +16,9 @@ std::int64_t write_stations(OutputDataset& dataset,
     fields[2].name = "station_m";
     fields[2].type = FieldType::real;
     fields[2].unit = "m";
-    fields[2].meaning = "along the run from its start";
+    fields[2].meaning =
+        "along the run from its start; null, as the run is, where an earlier pole has the id or it "
+        "is missing";
     if (corridor_of != nullptr) {
         fields.push_back(Field{.name = "corridor_id", .meaning = "its corridor; null = in none"});
     }

@@ -5,8 +5,12 @@
 #include <cmath>
 #include <cstdlib>
 
+#include <fmt/format.h>
+
 #include "geo/corridor/job_risk.hpp"
 #include "geo/io/short_names.hpp"
+#include "src/job/job_error.hpp"
+#include "src/pipeline/input_findings.hpp"
 
 namespace linewood {
 namespace {
@@ -46,8 +50,9 @@ std::vector<Value> by_text(const TextColumn* column, Make make) {
 
 class WorkLister {
 public:
-    WorkLister(const LineModel& line, const CostsFile& costs, double limit_pct)
+    WorkLister(const LineModel& line, const CostsFile& costs, double limit_pct, Findings& findings)
         : line_{line},
+          findings_{findings},
           costs_{costs},
           limit_pct_{limit_pct},
           access_{line.data().poles, costs.access_field},
@@ -60,6 +65,7 @@ public:
         });
         consequences_ = by_text<std::optional<double>>(
             consequence_.column(), [](const std::string& text) { return read_consequence(text); });
+        refuse_texts();
     }
 
     WorkList list() {
@@ -84,6 +90,20 @@ public:
     }
 
 private:
+    /// A column of words is another one than was meant: nothing is taken in its place.
+    void refuse_texts() const {
+        const auto any = std::find_if(
+            consequences_.begin(), consequences_.end(), [](const auto& v) { return v; });
+        if (consequences_.size() > 1 && any == consequences_.end()) {
+            const auto& values = consequence_.column()->values();
+            throw JobError{fmt::format(
+                "risk.consequence.field {} of the costs holds no number and no yes or no, only "
+                "texts such as \"{}\"; name a field of numbers (customers) or of yes and no",
+                costs_.consequence_field,
+                *std::min_element(values.begin() + 1, values.end()))};
+        }
+    }
+
     void add_job(std::uint32_t pole) {
         const AssessedPoles& poles = line_.data().poles;
         Job job;
@@ -116,11 +136,29 @@ private:
             return std::nullopt;
         }
         const auto value = consequences_[consequence_.column()->code(pole)];
-        list_.without_consequence += value ? 0 : 1;
+        const std::string_view text = consequence_.of(pole);
+        if (!value && text.empty()) {
+            ++list_.without_consequence;
+        } else if (!value) {
+            if (list_.unread_consequence == 0 || text < list_.unread_example) {
+                list_.unread_example = text;
+            }
+            ++list_.unread_consequence;
+            findings_.push_back(make_finding(finding::kValueUnreadable,
+                                             InputLayer::poles,
+                                             pole,
+                                             costs_.consequence_field,
+                                             std::string{text}));
+            findings_.back().feature = line_.pole_id(pole);
+            if (const auto place = line_.data().layer_point(pole)) {
+                findings_.back().place = Place{place->x, place->y};
+            }
+        }
         return value;
     }
 
     const LineModel& line_;
+    Findings& findings_;
     const CostsFile& costs_;
     double limit_pct_;
     PoleTexts access_;
@@ -175,8 +213,11 @@ PoleTexts::PoleTexts(const AssessedPoles& poles, std::string_view column) {
     }
 }
 
-WorkList list_work(const LineModel& line, const CostsFile& costs, double limit_pct) {
-    return WorkLister{line, costs, limit_pct}.list();
+WorkList list_work(const LineModel& line,
+                   const CostsFile& costs,
+                   double limit_pct,
+                   Findings& findings) {
+    return WorkLister{line, costs, limit_pct, findings}.list();
 }
 
 std::optional<double> read_consequence(std::string_view text) {

@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "assess/record/finding.hpp"
 #include "geo/corridor/projects.hpp"
 #include "src/corridor/line_model.hpp"
 #include "src/corridor/projects_job.hpp"
@@ -22,6 +23,8 @@ struct WorkList {
     std::int64_t treated = 0;              ///< `treat`, done at the last visit: no open work
     std::int64_t without_strength = 0;  ///< jobs that have no strength: their risk is the greatest
     std::int64_t without_consequence = 0;  ///< jobs for which none is recorded
+    std::int64_t unread_consequence = 0;   ///< jobs for which something else than a figure is
+    std::string unread_example;            ///< the least of these texts
     std::vector<std::int64_t> used;        ///< of each price row: jobs priced by it
 };
 
@@ -42,7 +45,12 @@ private:
 };
 
 /// @param limit_pct the least strength that passes, of the criteria the dataset was assessed by.
-WorkList list_work(const LineModel& line, const CostsFile& costs, double limit_pct);
+/// @param findings gets every consequence of a job that is no figure.
+/// @throws JobError where the consequence field holds texts only, none of them a figure.
+WorkList list_work(const LineModel& line,
+                   const CostsFile& costs,
+                   double limit_pct,
+                   Findings& findings);
 
 /// A number as recorded, or yes and no as 1 and 0; nothing for any other text.
 std::optional<double> read_consequence(std::string_view text);

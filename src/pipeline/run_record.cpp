@@ -15,18 +15,6 @@ namespace linewood {
 namespace {
 
 /// The name of a dataset without its folder, and never a password of a connection string.
-std::string shown_name(const Source& source) {
-    std::string names;
-    for (const Source& one : source.datasets()) {
-        std::filesystem::path name{one.dataset()};
-        if (!name.has_filename()) {
-            name = name.parent_path();
-        }
-        names += (names.empty() ? "" : ", ") +
-                 (one.files().empty() ? one.driver() + " database" : name.filename().string());
-    }
-    return names;
-}
 
 /// How a job file has a layer read, one statement a field.
 void add_mapping(const InputLayerRef& ref,
@@ -65,12 +53,7 @@ void add_inputs(const InputLayers& inputs, const NetworkJob& job, std::vector<Ru
             if (!done.insert(file).second) {
                 continue;
             }
-            std::error_code ignored;
-            const auto size = std::filesystem::file_size(file, ignored);
-            out.push_back({"input_file",
-                           layer,
-                           file.filename().string() + ", " + std::to_string(size) +
-                               " bytes, sha256 " + sha256_of_file(file)});
+            out.push_back({"input_file", layer, input_file_text(file)});
         }
     }
 }
@@ -120,6 +103,26 @@ void add_counts(const std::vector<LayerCount>& in,
 }
 
 }  // namespace
+
+std::string shown_name(const Source& source) {
+    std::string names;
+    for (const Source& one : source.datasets()) {
+        std::filesystem::path name{one.dataset()};
+        if (!name.has_filename()) {
+            name = name.parent_path();
+        }
+        names += (names.empty() ? "" : ", ") +
+                 (one.files().empty() ? one.driver() + " database" : name.filename().string());
+    }
+    return names;
+}
+
+std::string input_file_text(const std::filesystem::path& file) {
+    std::error_code ignored;
+    const auto size = std::filesystem::file_size(file, ignored);
+    return file.filename().string() + ", " + std::to_string(size) + " bytes, sha256 " +
+           sha256_of_file(file);
+}
 
 std::string shown_inputs(const InputLayers& inputs) {
     std::vector<std::string> names;

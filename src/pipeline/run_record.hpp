@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstdint>
+#include <filesystem>
 #include <string>
 #include <vector>
 
@@ -40,6 +41,12 @@ std::vector<RunStatement> network_statements(const NetworkJob& job,
 void add_unwritten_findings(std::int64_t count, std::vector<RunStatement>& statements);
 
 void write_statements(const std::vector<RunStatement>& statements, LayerWriter& out);
+
+/// The last part of a dataset's name.
+std::string shown_name(const Source& source);
+
+/// `network.gpkg, 4096 bytes, sha256 ...` of a file read. @throws DataError where it cannot be read.
+std::string input_file_text(const std::filesystem::path& file);
 
 /// The datasets of a run by name, each once: `network.gpkg, visits.csv`.
 std::string shown_inputs(const InputLayers& inputs);

@@ -14,6 +14,10 @@ std::string grouped(std::int64_t n) {
     return text;
 }
 
+std::string count_words(std::int64_t n, std::string_view one, std::string_view many) {
+    return grouped(n) + " " + std::string{n == 1 ? one : many};
+}
+
 std::string findings_text(const FindingLog::Counts& findings, std::int64_t unwritten) {
     if (findings.empty()) {
         return "no findings\n";
@@ -23,7 +27,7 @@ std::string findings_text(const FindingLog::Counts& findings, std::int64_t unwri
     for (const auto& [code, count] : findings) {
         total += count.count;
     }
-    out += fmt::format("{} findings\n", grouped(total));
+    out += count_words(total, "finding", "findings") + "\n";
     for (const Severity severity : {Severity::error, Severity::warning, Severity::note}) {
         for (const auto& [code, count] : findings) {
             if (count.severity == severity) {

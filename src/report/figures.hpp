@@ -2,6 +2,7 @@
 
 #include <cstdint>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "geo/io/output_dataset.hpp"
@@ -11,6 +12,9 @@ namespace linewood {
 
 /// A count with thousands set apart: `1,234`.
 std::string grouped(std::int64_t n);
+
+/// `1 pole`, `1,234 poles`.
+std::string count_words(std::int64_t n, std::string_view one, std::string_view many);
 
 /// How many findings of each code: a heading and a line each, errors first.
 /// @param unwritten how many of them are not in the output.

@@ -5,6 +5,7 @@
 
 #include "assess/condition/condition_findings.hpp"
 #include "geo/network/network_findings.hpp"
+#include "src/clusters/cluster_findings.hpp"
 #include "src/pipeline/input_findings.hpp"
 
 namespace linewood {
@@ -312,6 +313,10 @@ inline constexpr std::array kFindingAdvice{
     FindingAdvice{finding::kOutputChanged.code,
                   "whoever looks for the old name or value will not find it",
                   "nothing need be done; rename the field in the input where the old name matters"},
-};
+    FindingAdvice{
+        finding::kStratumOfOne.code,
+        "a cluster made of such poles can neither be found nor ruled out, though they count in the "
+        "rates",
+        "take wider bands, or fewer columns, with --strata: install_year/20"}};
 
 }  // namespace linewood

@@ -54,6 +54,33 @@ TEST(ClustersCommand, WritesLayersAndAPageAndLeavesItsInputAsItWas) {
     EXPECT_EQ(clusters("c.gpkg", {"--overwrite"}).exit_code, 0);
 }
 
+TEST(ClustersCommand, OfPageAndLayersBothAreThereOrNeither) {
+    // Where no file can be made: the page cannot be written.
+    const ProgramRun run = clusters("neither.gpkg", {"--page", "/proc/page.html"});
+    EXPECT_EQ(run.exit_code, 1) << run.err;
+    EXPECT_THAT(run.err, HasSubstr("/proc/page.html"));
+    EXPECT_FALSE(std::filesystem::exists(sample().path("neither.gpkg")));
+}
+
+TEST(ClustersCommand, RefusesASeedThatIsNone) {
+    for (const char* const seed : {"-1", "1.5", "18446744073709551616", "x"}) {
+        const ProgramRun run = clusters("seed.gpkg", {"--seed", seed});
+        EXPECT_EQ(run.exit_code, 2) << seed;
+        EXPECT_THAT(run.err, HasSubstr("not a whole number from 0"));
+    }
+}
+
+TEST(ClustersCommand, SaysWhereAStratumIsOnePole) {
+    const ProgramRun run =
+        clusters("alone.gpkg", {"--strata", "pole_id", "--page", sample().path("alone.html")});
+    ASSERT_EQ(run.exit_code, 0) << run.err;
+    EXPECT_THAT(run.out, HasSubstr("Nothing was tested: in every stratum"));
+    const Table findings = read_table(sample().path("alone.gpkg"), "findings");
+    const Row& found = findings.row("code", "stratum_of_one");
+    EXPECT_EQ(found.at("field"), "pole_id");
+    EXPECT_GT(std::stoi(found.at("value").get<std::string>()), 100);
+}
+
 TEST(ClustersCommand, APageHasAPlaceOfItsOwn) {
     for (const char* const page : {"p.gpkg", "p.gpkg/page.html", "no/such/folder/page.html", ""}) {
         const ProgramRun run = clusters("p.gpkg", {"--page", sample().path(page)});

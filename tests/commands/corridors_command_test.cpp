@@ -187,8 +187,8 @@ TEST(CorridorsCommand, AreasOfAUser) {
     EXPECT_EQ(areas.row("name", "a").at("poles"), 1);   // B01, in both: the least id
     EXPECT_EQ(areas.row("name", "b").at("poles"), 10);  // T1 stands in its hole
     EXPECT_TRUE(areas.row("name", "c").at("poles").is_null());
-    EXPECT_THAT(run.err, HasSubstr("1 poles lie in several corridors"));
-    EXPECT_THAT(run.err, HasSubstr("1 rows of"));
+    EXPECT_THAT(run.err, HasSubstr("1 pole in several corridors"));
+    EXPECT_THAT(run.err, HasSubstr("1 row of"));
 }
 
 TEST(CorridorsCommand, FindsBadStretches) {
@@ -202,6 +202,17 @@ TEST(CorridorsCommand, FindsBadStretches) {
     EXPECT_EQ(stretches.rows[0].at("first_pole"), "P15");
     EXPECT_EQ(stretches.rows[0].at("last_pole"), "P19");
     EXPECT_LE(stretches.rows[0].at("p").get<double>(), 0.01);
+}
+
+TEST(CorridorsCommand, RefusesALayerOfOtherShapes) {
+    const CorridorFolder folder;
+    std::ofstream{folder.path("masts.csv")} << "name,wkt\nx,\"POINT (1 1)\"\n";
+    const ProgramRun lines = folder.run({"--lines", folder.path("masts.csv"), "--width", "5"});
+    EXPECT_NE(lines.exit_code, 0);
+    EXPECT_THAT(lines.err, HasSubstr("line"));
+    const ProgramRun areas = folder.run({"--polygons", folder.path("masts.csv")});
+    EXPECT_NE(areas.exit_code, 0);
+    EXPECT_FALSE(std::filesystem::exists(folder.path("c.gpkg")));
 }
 
 TEST(CorridorsCommand, RefusesWhatDoesNotFit) {

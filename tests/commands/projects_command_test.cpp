@@ -312,11 +312,48 @@ TEST(ProjectsCommand, APriceThatFitsNothingAndAJobWithoutOneAreSaid) {
                {"verdict": "stub", "pole_class": "4", "cost": 1, "crew_days": 1}]})";
     const ProgramRun run = folder.plan({"--budget", "100000"});
     ASSERT_EQ(run.exit_code, 0) << run.err;
-    EXPECT_THAT(run.err, HasSubstr("2 jobs have no price"));
+    EXPECT_THAT(run.err, HasSubstr("2 jobs without a price"));
     EXPECT_THAT(run.err, HasSubstr("prices[1] of the costs fits no job"));
     for (const Row& p : folder.layer("projects").rows) {
         EXPECT_EQ(p.at("fate"), "no_price");
     }
+}
+
+TEST(ProjectsCommand, SaysWhatAConsequenceFieldHolds) {
+    Survey s = readme_line();
+    for (Row& pole : s.poles.rows) {
+        pole["customers"] = pole.at("pole_id") == "P02" ? "many" : "12";
+        pole["road"] = "rural";
+    }
+    const auto risk = [](const std::string& field) {
+        return R"(, "risk": {"consequence": {"field": ")" + field +
+               R"(", "per_unit": 0.1, "if_absent": 0}})";
+    };
+    const PlanFolder folder{s, risk("customers")};
+    const ProgramRun run = folder.plan();
+    ASSERT_EQ(run.exit_code, 0) << run.err;
+    EXPECT_THAT(
+        run.err,
+        HasSubstr("1 job whose customers is neither a number nor yes or no, such as \"many\""));
+    const Row found = folder.layer("findings").row("code", "value_unreadable");
+    EXPECT_EQ(found.at("feature"), "P02");
+    EXPECT_EQ(found.at("field"), "customers");
+    EXPECT_EQ(found.at("value"), "many");
+    const PlanFolder words{s, risk("road")};
+    const ProgramRun refused = words.plan();
+    EXPECT_EQ(refused.exit_code, 2);
+    EXPECT_THAT(refused.err, HasSubstr("only texts such as \"rural\""));
+}
+
+TEST(ProjectsCommand, SaysWhereOneJobPassesTheLimit) {
+    const PlanFolder folder{readme_line(), R"(, "limits": {"crew_days": 0.75})"};
+    const ProgramRun run = folder.plan({"--sheets", folder.path("sheets")});
+    ASSERT_EQ(run.exit_code, 0) << run.err;
+    EXPECT_THAT(run.err,
+                HasSubstr("2 projects of a single job that needs more than the 0.75 crew-days"));
+    EXPECT_THAT(run.out, HasSubstr("way 0 km, crew-days 2.5"));
+    EXPECT_THAT(content_of(folder.path("sheets/P11.html")),
+                HasSubstr("needs 1 crew-days, over the limit of 0.75"));
 }
 
 TEST(ProjectsCommand, NothingAnIdHoldsDoesHarm) {
