@@ -4,6 +4,9 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <map>
+#include <string>
+#include <utility>
 #include <vector>
 
 #include <ogrsf_frmts.h>
@@ -55,6 +58,18 @@ public:
     bool is_null(std::size_t row, std::size_t column) const override;
     void get(std::size_t row, std::size_t column, RawValue& value) const override;
     StoredGeometry geometry(std::size_t row) const override;
+
+    void clear() {
+        features.clear();
+        written_.clear();
+    }
+    /// From now on the value is this text, whatever OGR made of it.
+    void keep_as_written(std::size_t row, std::size_t column, std::string text) {
+        written_[{row, column}] = std::move(text);
+    }
+
+private:
+    std::map<std::pair<std::size_t, std::size_t>, std::string> written_;  ///< empty for nearly all
 };
 
 /// A geometry of its own; null where the bytes are no geometry.

@@ -30,12 +30,21 @@ void set_text(RawValue& value, const char* text) {
 }  // namespace
 
 bool FeatureRows::is_null(std::size_t row, std::size_t column) const {
+    if (!written_.empty() && written_.contains({row, column})) {
+        return false;
+    }
     return !features[row]->IsFieldSetAndNotNull(static_cast<int>(column));
 }
 
 void FeatureRows::get(std::size_t row, std::size_t column, RawValue& value) const {
     const OGRFeature& feature = *features[row];
     const int index = static_cast<int>(column);
+    if (const auto kept = written_.find({row, column}); kept != written_.end()) {
+        value.null = false;
+        value.type = FieldType::text;
+        value.bytes = kept->second;
+        return;
+    }
     value.null = !feature.IsFieldSetAndNotNull(index);
     if (value.null) {
         return;

@@ -127,7 +127,9 @@ public:
                const ReadOptions& options)
         : rows_{options.batch_size} {
         std::vector<int> places(schema.fields.size(), -1);
-        std::string names = quoted_name(schema.fid_name);
+        // A view may have none; OGR counts its rows then.
+        counted_ = schema.fid_name.empty();
+        std::string names = counted_ ? "0" : quoted_name(schema.fid_name);
         for (std::size_t i = 0; i < places.size(); ++i) {
             if (is_wanted(options, i)) {
                 places[i] = static_cast<int>(types_.size());
@@ -176,7 +178,7 @@ private:
         if (sqlite3_column_type(s, 0) != SQLITE_INTEGER) {
             return false;
         }
-        StoredValue* values = rows.begin_row(sqlite3_column_int64(s, 0));
+        StoredValue* values = rows.begin_row(counted_ ? given_ : sqlite3_column_int64(s, 0));
         for (std::size_t i = 0; i < types_.size(); ++i) {
             values[i].type = types_[i];
             if (!take(rows, values[i], static_cast<int>(i) + 1)) {
@@ -188,6 +190,7 @@ private:
             rows.drop_row();
             return false;
         }
+        ++given_;
         return true;
     }
 
@@ -325,6 +328,8 @@ private:
     };
     std::size_t rows_;  // a batch
     bool with_geometry_ = false;
+    bool counted_ = false;    // FIDs are, from 0
+    std::int64_t given_ = 0;  // rows so far
     std::vector<FieldType> types_;
     std::shared_ptr<const std::vector<int>> places_;
     std::unique_ptr<sqlite3_stmt, Finalize> statement_;
@@ -337,7 +342,7 @@ std::unique_ptr<RowStream> open_gpkg_stream(GDALDataset& dataset,
                                             OGRLayer& layer,
                                             const LayerSchema& schema,
                                             const ReadOptions& options) {
-    if (driver_name(dataset) != "GPKG" || schema.fid_name.empty()) {
+    if (driver_name(dataset) != "GPKG") {
         return nullptr;
     }
     for (std::size_t i = 0; i < schema.fields.size(); ++i) {

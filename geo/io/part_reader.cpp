@@ -161,7 +161,7 @@ void PartReader::fill(std::unique_ptr<BatchRows>& slot, ErrorCollector& errors) 
         slot = std::make_unique<FeatureRows>();
         rows = static_cast<FeatureRows*>(slot.get());
     }
-    rows->features.clear();
+    rows->clear();
     while (rows->features.size() < options_.batch_size) {
         OGRFeatureUniquePtr feature{loan_.layer().GetNextFeature()};
         if (!feature) {

@@ -13,6 +13,7 @@
 #include "geo/io/row_stream.h"
 #include "geo/io/sqlite_file.h"
 #include "geo/io/value_text.hpp"
+#include "geo/io/written_check.h"
 
 namespace linewood {
 namespace {
@@ -58,6 +59,9 @@ public:
     /// So that nothing is held open.
     void end() { sqlite3_reset(statement_.get()); }
     std::int64_t fid() const { return sqlite3_column_int64(statement_.get(), 0); }
+    bool is_null(int column) const {
+        return sqlite3_column_type(statement_.get(), column) == SQLITE_NULL;
+    }
     std::string text(int column) const {
         const unsigned char* bytes = sqlite3_column_text(statement_.get(), column);
         const auto size = static_cast<std::size_t>(sqlite3_column_bytes(statement_.get(), column));
@@ -103,6 +107,7 @@ public:
         if (!any.empty()) {
             texts_.emplace(db, "SELECT " + fid + columns + from + any + ")");
         }
+        ask_typed(db, fid, from, schema, options);
     }
 
     bool cuts_text(const BatchRows& rows) override {
@@ -124,8 +129,14 @@ public:
             check_shapes(rows);
         }
         auto* features = dynamic_cast<FeatureRows*>(&rows);
-        if (features != nullptr && features->size() > 0 && texts_ && texts_->is_open()) {
+        if (features == nullptr || features->size() == 0) {
+            return;
+        }
+        if (texts_ && texts_->is_open()) {
             mend_texts(*features);
+        }
+        if (typed_ && typed_->is_open()) {
+            mend_typed(*features);
         }
     }
 
@@ -134,6 +145,54 @@ private:
         std::size_t index;
         std::string name;
     };
+    using TypedColumn = WrittenCheck::TypedColumn;
+
+    /// SQL that holds where a value is none of its column's type, so that OGR makes another of it; of days where
+    /// there is one at all. Empty for other types.
+    static std::string is_odd(const std::string& name, FieldType type) {
+        const std::string stored = "typeof(" + name + ")";
+        switch (type) {
+            case FieldType::boolean:
+                return stored + "<>'null' AND (" + stored + "<>'integer' OR " + name +
+                       " NOT IN (0,1))";
+            case FieldType::integer:
+                return stored + "<>'null' AND (" + stored + "<>'integer' OR " + name +
+                       " NOT BETWEEN -2147483648 AND 2147483647)";
+            case FieldType::integer64:
+                return stored + " NOT IN ('integer','null')";
+            case FieldType::real:
+                return stored + " NOT IN ('real','integer','null')";
+            case FieldType::date:
+            case FieldType::datetime:
+                return stored + "<>'null'";
+            default:
+                return {};
+        }
+    }
+
+    void ask_typed(sqlite3* db,
+                   const std::string& fid,
+                   const std::string& from,
+                   const LayerSchema& schema,
+                   const ReadOptions& options) {
+        std::string columns;
+        std::string any;
+        for (std::size_t i = 0; i < schema.fields.size(); ++i) {
+            const std::string name = quoted_name(schema.fields[i].name);
+            const std::string odd = is_odd(name, schema.fields[i].type);
+            if (odd.empty() || !(is_wanted(options, i) || !options.where.empty())) {
+                continue;
+            }
+            typed_of_.push_back({i, schema.fields[i].type});
+            columns += ", CASE WHEN " + odd + " THEN CASE typeof(" + name +
+                       ") WHEN 'blob' THEN hex(" + name + ") ELSE CAST(" + name +
+                       " AS TEXT) END END";
+            any += (any.empty() ? "((" : ") OR (") + odd;
+        }
+        if (!any.empty()) {
+            typed_.emplace(db, "SELECT " + fid + columns + from + any + "))");
+        }
+    }
 
     void check_shapes(BatchRows& rows) {
         FidRange range;
@@ -156,20 +215,40 @@ private:
         shapes_->end();
     }
 
-    void mend_texts(FeatureRows& rows) {
+    /// Calls `use(row)` for every row that the question is answered with.
+    template <typename Use>
+    static void for_each_row(RangeQuery& query, const FeatureRows& rows, Use use) {
         FidRange range;
         std::map<std::int64_t, std::size_t> places;
         for (std::size_t row = 0; row < rows.size(); ++row) {
             places.emplace(rows.fid(row), row);
             range.take(rows.fid(row));
         }
-        for (texts_->begin(range); texts_->next();) {
-            const auto at = places.find(texts_->fid());
+        for (query.begin(range); query.next();) {
+            const auto at = places.find(query.fid());
             if (at != places.end()) {
-                mend_texts(rows, at->second);
+                use(at->second);
             }
         }
-        texts_->end();
+        query.end();
+    }
+
+    void mend_texts(FeatureRows& rows) {
+        for_each_row(*texts_, rows, [&](std::size_t row) { mend_texts(rows, row); });
+    }
+
+    void mend_typed(FeatureRows& rows) {
+        for_each_row(*typed_, rows, [&](std::size_t row) {
+            for (std::size_t i = 0; i < typed_of_.size(); ++i) {
+                const TypedColumn& column = typed_of_[i];
+                const bool day =
+                    column.type == FieldType::date || column.type == FieldType::datetime;
+                const int place = static_cast<int>(i) + 1;
+                if (!typed_->is_null(place) && !(day && !rows.is_null(row, column.index))) {
+                    rows.keep_as_written(row, column.index, typed_->text(place));
+                }
+            }
+        });
     }
 
     /// By the question's present row.
@@ -191,13 +270,20 @@ private:
     std::optional<RangeQuery> shapes_;
     std::optional<RangeQuery> texts_;
     std::vector<TextColumn> texts_of_;
+    std::optional<RangeQuery> typed_;
+    std::vector<TypedColumn> typed_of_;
 };
 
 class CsvRowCheck final : public RowCheck {
 public:
-    explicit CsvRowCheck(std::string path) : path_{std::move(path)} {}
+    /// @param others what else is to be checked; null: nothing.
+    CsvRowCheck(std::string path, std::unique_ptr<RowCheck> others)
+        : path_{std::move(path)}, others_{std::move(others)} {}
 
     void check(BatchRows& rows, std::int64_t first_row) override {
+        if (others_) {
+            others_->check(rows, first_row);
+        }
         const std::vector<std::size_t> without = rows_without_shape(rows);
         if (without.empty()) {
             return;
@@ -255,6 +341,7 @@ private:
     }
 
     std::string path_;
+    std::unique_ptr<RowCheck> others_;
     std::optional<Lost> lost_;
 };
 
@@ -266,16 +353,17 @@ std::unique_ptr<RowCheck> make_row_check(GDALDataset& dataset,
                                          const ReadOptions& options,
                                          const std::string& path) {
     const std::string driver = driver_name(dataset);
-    if (driver == "CSV" && schema.has_geometry() && options.geometry && options.where.empty()) {
-        return std::make_unique<CsvRowCheck>(path);
-    }
     if (driver == "GPKG" && !schema.fid_name.empty()) {
         auto* db = static_cast<sqlite3*>(dataset.GetInternalHandle("SQLITE_HANDLE"));
         if (db != nullptr) {
             return std::make_unique<GpkgRowCheck>(db, layer.GetName(), schema, options);
         }
     }
-    return nullptr;
+    std::unique_ptr<RowCheck> written = make_written_check(driver, layer, schema, options, path);
+    if (driver == "CSV" && schema.has_geometry() && options.geometry && options.where.empty()) {
+        return std::make_unique<CsvRowCheck>(path, std::move(written));
+    }
+    return written;
 }
 
 }  // namespace linewood

@@ -30,6 +30,8 @@ public:
 /// GeoPackage: bytes in the geometry column that are no geometry, of which the row comes without one, and texts
 /// that OGR's features give up to a byte 0 (they are put right in the rows).
 /// CSV: cells of coordinate columns that are no numbers.
+/// GeoPackage, and formats that write values as text (Shapefile, CSV with types, GML, KML): a value that is none of
+/// its column's type stays what is written, where OGR's features make another of it.
 /// Nothing for other formats, or where a layer has nothing of the kind.
 /// @param path what is opened for the layer's file.
 std::unique_ptr<RowCheck> make_row_check(GDALDataset& dataset,

@@ -6,7 +6,6 @@
 
 #include "geo/io/composed_layer.hpp"
 #include "geo/io/short_names.hpp"
-#include "geo/io/value_text.hpp"
 #include "src/job/contract_fields.hpp"
 #include "src/job/job_error.hpp"
 #include "src/job/nearest_word.hpp"
@@ -16,28 +15,10 @@ namespace {
 
 bool has_mark(const std::string& column) { return column.find(kGroupMark) != std::string::npos; }
 
-/// Of a column that is no text, a marker that is no number, date or answer cannot stand there.
-bool can_hold(FieldType type, const std::string& marker) {
-    switch (type) {
-        case FieldType::integer:
-        case FieldType::integer64:
-        case FieldType::real:
-        case FieldType::boolean:
-            return parse_number(marker).value || parse_boolean(marker).value;
-        case FieldType::date:
-        case FieldType::datetime:
-            return parse_date(marker).value.has_value();
-        default:
-            return true;
-    }
-}
-
-bool is_plain(const FieldSource& s, FieldType type) {
-    const bool marked = std::any_of(s.nulls.begin(), s.nulls.end(), [&](const std::string& marker) {
-        return can_hold(type, marker);
-    });
-    return s.codes.empty() && !s.has_others && !marked && s.date_pattern.empty() &&
-           !(s.decimal_comma && type == FieldType::text);
+/// Also in a column of numbers a text may stand, such as a word for none.
+bool is_plain(const FieldSource& s) {
+    return s.codes.empty() && !s.has_others && s.nulls.empty() && s.date_pattern.empty() &&
+           !s.decimal_comma;
 }
 
 [[noreturn]] void throw_missing(const FieldSource& source,
@@ -130,7 +111,7 @@ void LayerColumns::resolve(const FieldMapping& mapping,
                 continue;
             }
             resolved.column = *at;
-            resolved.plain = is_plain(rule, schema.fields[*at].type);
+            resolved.plain = is_plain(rule);
         }
         sources.push_back(resolved);
     }
