@@ -8,8 +8,12 @@
 namespace linewood {
 namespace {
 
-bool older(const std::optional<Date>& a, const std::optional<Date>& b) {
-    return a.has_value() ? b.has_value() && *a < *b : b.has_value();
+/// Undated, then by date, then those whose date cannot be read.
+bool older(const Inspection& a, const Inspection& b) {
+    if (a.date_unreadable != b.date_unreadable) {
+        return b.date_unreadable;
+    }
+    return a.inspected_on < b.inspected_on;
 }
 
 void note(const FindingKind& kind, const Defect& defect, Findings* findings) {
@@ -47,6 +51,18 @@ void join_date(std::vector<Visit>& visits, std::optional<Date> date, std::size_t
             v.defects.push_back(defect);
         }
     }
+}
+
+/// @return whether there is any.
+bool join_unreadable(std::vector<Visit>& visits, std::size_t defect) {
+    bool any = false;
+    for (Visit& v : visits) {
+        if (v.inspection.date_unreadable) {
+            v.defects.push_back(defect);
+            any = true;
+        }
+    }
+    return any;
 }
 
 void add_visit(std::vector<Visit>& visits, std::optional<Date> date, std::size_t defect) {
@@ -89,17 +105,19 @@ std::vector<Visit> join_visits(std::span<const Inspection> inspections,
     }
     for (const std::size_t i : dated_in_order(defects)) {
         const Date date = *defects[i].inspected_on;
-        if (const auto joined = date_to_join(visits, date, join_days)) {
+        const auto joined = date_to_join(visits, date, join_days);
+        const bool may_be_of_another = joined != date && join_unreadable(visits, i);
+        if (joined) {
             join_date(visits, joined, i);
         } else if (newer_than_all(visits, date)) {
             note(finding::kVisitMade, defects[i], findings);
             add_visit(visits, date, i);
-        } else {
+        } else if (!may_be_of_another) {
             note(finding::kDefectUnjoined, defects[i], findings);
         }
     }
     std::stable_sort(visits.begin(), visits.end(), [](const Visit& a, const Visit& b) {
-        return older(a.inspection.inspected_on, b.inspection.inspected_on);
+        return older(a.inspection, b.inspection);
     });
     for (std::size_t i = 0; i < defects.size(); ++i) {
         if (defects[i].inspected_on) {
@@ -109,10 +127,30 @@ std::vector<Visit> join_visits(std::span<const Inspection> inspections,
             note(finding::kVisitMade, defects[i], findings);
             add_visit(visits, std::nullopt, i);
         } else {
-            join_date(visits, visits.back().inspection.inspected_on, i);
+            for (std::size_t v = first_of_latest(visits); v < visits.size(); ++v) {
+                visits[v].defects.push_back(i);
+            }
         }
     }
     return visits;
+}
+
+std::size_t first_of_latest(std::span<const Visit> visits) {
+    std::size_t begin = visits.size();
+    while (begin > 0 && visits[begin - 1].inspection.date_unreadable) {
+        --begin;
+    }
+    if (begin == 0) {
+        return 0;
+    }
+    const auto last = visits[begin - 1].inspection.inspected_on;
+    if (!last && begin < visits.size()) {
+        return begin;
+    }
+    while (begin > 0 && visits[begin - 1].inspection.inspected_on == last) {
+        --begin;
+    }
+    return begin;
 }
 
 }  // namespace linewood

@@ -31,6 +31,8 @@ struct Inspection {
     Answer treated = Answer::not_recorded;
     /// A value was recorded that could not be read: it counts as missing, and nothing passes on that.
     bool unreadable = false;
+    /// A date was recorded that could not be read: the visit may be the latest, and counts as one.
+    bool date_unreadable = false;
 };
 
 }  // namespace linewood

@@ -91,14 +91,6 @@ void fill(VisitResult&& r, PoleAssessment& a) {
     a.shells = std::move(r.shells);
 }
 
-/// The first visit of the last day, of visits in order of date. @pre not empty
-std::vector<Visit>::const_iterator begin_of_last_day(const std::vector<Visit>& visits) {
-    const auto last = visits.back().inspection.inspected_on;
-    return std::find_if(visits.begin(), visits.end(), [&](const Visit& v) {
-        return v.inspection.inspected_on == last;
-    });
-}
-
 bool is_same(const Finding& a, const Finding& b) {
     return a.code == b.code && a.layer == b.layer && a.feature == b.feature && a.field == b.field &&
            a.value == b.value;
@@ -166,7 +158,8 @@ public:
             }
             return a;
         }
-        const auto first_latest = begin_of_last_day(visits);
+        const auto first_latest =
+            visits.begin() + static_cast<std::ptrdiff_t>(first_of_latest(visits));
         const Visit* chosen_visit = &*first_latest;
         VisitResult chosen = work_out(*first_latest, findings);
         for (auto visit = first_latest + 1; visit != visits.end(); ++visit) {

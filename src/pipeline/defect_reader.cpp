@@ -147,7 +147,7 @@ private:
         Defect d = take_kind();
         d.fid = batch.fid(row);
         d.inspected_on = decoder_.date(c_.inspected_on);
-        decoder_.take_refused();  // without a date it belongs to the latest inspection
+        decoder_.take_refused();  // without a date it belongs to what counts as the latest
         decoder_.note_damage();
         decoder_.note_row_shape();
         take_sizes(d);

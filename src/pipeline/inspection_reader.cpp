@@ -41,15 +41,17 @@ Inspection take_inspection(RowDecoder& d, const InspectionColumns& c, std::int64
     Inspection i;
     i.fid = fid;
     i.inspected_on = d.date(c.inspected_on);
-    d.take_refused();  // without a date it counts as the oldest
+    const bool no_day = d.take_refused();
     d.note_damage();
+    const bool damaged = d.take_refused();
+    i.date_unreadable = !i.inspected_on && (no_day || damaged);
     i.original_circumference = d.length(c.original, RecordedUnit::inch, SizeRange::positive);
     i.original_height = d.length(c.original_height, RecordedUnit::foot, SizeRange::any);
     i.present_circumference = d.length(c.present, RecordedUnit::inch, SizeRange::positive);
     i.damage = static_cast<AbovegroundDamage>(d.code(c.damage, kDamages).value_or(0));
     i.climb_safe = d.answer(c.climb_safe);
     i.decay_below_excavation = d.answer(c.below_excavation);
-    i.unreadable = d.take_refused();
+    i.unreadable = d.take_refused() || damaged;
     // Without these two the pole is taken as worse than with them: a slip in them lets nothing pass.
     i.method = static_cast<InspectionMethod>(d.code(c.method, kMethods).value_or(0));
     i.treated = d.answer(c.treated);

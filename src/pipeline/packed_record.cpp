@@ -7,6 +7,7 @@ namespace linewood {
 namespace {
 
 constexpr std::uint16_t kDateBit = 1U << 15U;
+constexpr std::uint16_t kBadDateBit = 1U << 14U;  // of an inspection
 
 /// Calls `use` for every number of a record, in an order of their own.
 template <typename Record, typename Use>
@@ -57,6 +58,11 @@ PackedRecord packed_record(const Record& record, std::vector<double>& numbers) {
         out.date = *record.inspected_on;
         out.present = kDateBit;
     }
+    if constexpr (std::is_same_v<Record, Inspection>) {
+        if (record.date_unreadable) {
+            out.present = static_cast<std::uint16_t>(out.present | kBadDateBit);
+        }
+    }
     unsigned bit = 1;
     each_number(record, [&](const auto& number) {
         if (number) {
@@ -76,6 +82,9 @@ void unpack_record(const PackedRecord& from, const std::vector<double>& numbers,
     record.fid = from.fid;
     if ((from.present & kDateBit) != 0) {
         record.inspected_on = from.date;
+    }
+    if constexpr (std::is_same_v<Record, Inspection>) {
+        record.date_unreadable = (from.present & kBadDateBit) != 0;
     }
     unsigned bit = 1;
     std::size_t next = from.first_number;

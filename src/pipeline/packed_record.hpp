@@ -17,7 +17,8 @@ struct PackedRecord {
     std::int64_t fid = -1;
     std::uint32_t first_number = 0;  ///< into the numbers of all records
     Date date;                       ///< counts only where the date's bit is set
-    std::uint16_t present = 0;  ///< a bit for each number, in their order; the highest: the date
+    std::uint16_t present =
+        0;  ///< a bit for each number, in their order; the highest two: the date
     std::array<std::uint8_t, 6> words{};
 };
 static_assert(sizeof(PackedRecord) == 24);

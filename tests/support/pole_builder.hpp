@@ -109,6 +109,10 @@ public:
         visits.back().inspected_on.reset();
         return *this;
     }
+    PoleCase& day_unreadable() {
+        visits.back().date_unreadable = true;
+        return undated();
+    }
     PoleCase& never_inspected() {
         visits.clear();
         return *this;

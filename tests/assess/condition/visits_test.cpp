@@ -45,6 +45,19 @@ TEST(visits, undated_defects_join_the_latest) {
               "2014-05-01: | 2024-05-01: 1");
 }
 
+TEST(visits, defects_join_inspections_whose_date_cannot_be_read) {
+    PoleCase c = visited_on({"2024-05-01", "2014-05-01", "2000-01-01"});
+    c.day_unreadable();
+    Findings findings;
+    EXPECT_EQ(joined(c.with(pocket())                       // undated: all that may be the latest
+                         .with(pocket().on("2014-05-01"))   // has its inspection
+                         .with(pocket().on("2014-05-20"))   // near one, which need not be its own
+                         .with(pocket().on("2018-01-01")),  // has no other
+                     &findings),
+              "2014-05-01: 2 3 | 2024-05-01: 1 | -: 3 4 1");
+    EXPECT_TRUE(findings.empty());
+}
+
 TEST(visits, a_date_without_an_inspection_joins_the_nearest_within_30_days) {
     struct Row {
         const char* date;

@@ -50,6 +50,30 @@ TEST(history, undated_inspections_are_the_oldest) {
     EXPECT_EQ(a.inspected_on, day("2000-05-01"));
 }
 
+// It may be the latest: what fails in it hides behind no older good one, nor behind one that may be older.
+TEST(history, an_inspection_whose_date_cannot_be_read_may_be_the_latest) {
+    PoleCase bad = visited("2020-05-01").original(40).present(40);
+    bad.visit("2024-05-01").day_unreadable().original(40).present(30);
+    EXPECT_EQ(bad.assess().verdict, Verdict::stub);
+    EXPECT_EQ(bad.assess().inspected_on, std::nullopt);
+
+    PoleCase good = visited("2020-05-01").original(40).present(30);
+    good.visit("2024-05-01").day_unreadable().original(40).present(40);
+    EXPECT_EQ(good.assess().verdict, Verdict::stub);
+    EXPECT_EQ(good.assess().inspected_on, day("2020-05-01"));
+
+    good.visit("2022-05-01").original(40).present(40);
+    EXPECT_EQ(good.assess().verdict, Verdict::serviceable);
+    EXPECT_EQ(recovered(good), 1);
+}
+
+TEST(history, an_unreadable_date_counts_before_none) {
+    PoleCase c = visited("2020-05-01").undated().original(40).present(30);
+    c.visit("2024-05-01").day_unreadable().original(40).present(40);
+    EXPECT_EQ(c.assess().verdict, Verdict::serviceable);
+    EXPECT_EQ(recovered(c), 1);
+}
+
 TEST(same_day, the_worse_is_assessed) {
     struct Row {
         double worse, better;  // present girths of 40 in

@@ -21,6 +21,7 @@ void expect_same(const Inspection& a, const Inspection& b) {
     EXPECT_EQ(a.decay_below_excavation, b.decay_below_excavation);
     EXPECT_EQ(a.treated, b.treated);
     EXPECT_EQ(a.unreadable, b.unreadable);
+    EXPECT_EQ(a.date_unreadable, b.date_unreadable);
 }
 
 void expect_same(const Defect& a, const Defect& b) {
@@ -54,6 +55,7 @@ Inspection full_inspection() {
     i.decay_below_excavation = Answer::yes;
     i.treated = Answer::no;
     i.unreadable = true;
+    i.date_unreadable = true;
     return i;
 }
 
