@@ -6,6 +6,7 @@
 #include "geo/io/feature_reader.hpp"
 #include "src/job/job_error.hpp"
 #include "src/job/profile.hpp"
+#include "src/pipeline/earlier_run.hpp"
 
 namespace linewood {
 namespace {
@@ -39,10 +40,11 @@ void take(AssessedRun& run, const std::string& item, const std::string& value) {
 }  // namespace
 
 AssessedRun read_assessed_run(const Source& source) {
-    if (!source.has_layer("run")) {
-        throw DataError{source.dataset(),
-                        "",
-                        "was not assessed: it has no layer run" + std::string{kAssessFirst}};
+    if (!has_own_run(source)) {
+        throw DataError{
+            source.dataset(),
+            "",
+            "was not assessed: it has no layer run of this tool" + std::string{kAssessFirst}};
     }
     const LayerSchema& schema = source.schema("run");
     const auto item = schema.field_index("item");

@@ -13,6 +13,11 @@ struct EarlierCriteria {
     std::string sha256;
 };
 
+/// Has the dataset a `run` layer of this tool? One with the columns of that layer, and a row that says which tool
+/// wrote it; a layer that is only called so is the owner's.
+/// @throws DataError as reading it
+bool has_own_run(const Source& source);
+
 /// Nothing where the dataset is not this tool's, or was not assessed.
 std::optional<EarlierCriteria> earlier_criteria(const InputLayers& inputs);
 

@@ -4,6 +4,7 @@
 
 #include "geo/io/data_error.hpp"
 #include "src/job/job_error.hpp"
+#include "src/pipeline/earlier_run.hpp"
 #include "src/pipeline/input_findings.hpp"
 #include "src/pipeline/mapped_layer.hpp"
 #include "src/pipeline/open_layer.hpp"
@@ -35,7 +36,7 @@ LayerAddress split_address(const std::string& typed) {
 /// Whether the tool's own columns may be in a layer. Of a dataset that was changed in place the spans are the
 /// owner's still: what the tool made of them is in line_spans.
 bool is_written_by_us(const Source& source, std::string_view layer) {
-    return source.has_layer("run") &&
+    return has_own_run(source) &&
            (layer != name_of(InputLayer::spans) || !source.has_layer("line_spans"));
 }
 

@@ -9,6 +9,7 @@
 #include "geo/io/row_condition.hpp"
 #include "src/job/job_error.hpp"
 #include "src/job/nearest_word.hpp"
+#include "src/pipeline/earlier_run.hpp"
 #include "src/pipeline/input_findings.hpp"
 
 namespace linewood {
@@ -115,7 +116,7 @@ private:
     InputLayerRef compose() const {
         const LayerPart& first = parts_.front();
         if (parts_.size() == 1 && first.where.empty() && first.groups.empty()) {
-            return {first.source, first.layer, first.source.has_layer("run"), {}};
+            return {first.source, first.layer, has_own_run(first.source), {}};
         }
         for (std::size_t i = 0; i < parts_.size(); ++i) {
             check_condition(i);

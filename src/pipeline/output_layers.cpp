@@ -7,6 +7,7 @@
 #include "src/job/job_error.hpp"
 #include "src/job/place_clash.hpp"
 #include "src/pipeline/contract_columns.hpp"
+#include "src/pipeline/earlier_run.hpp"
 #include "src/pipeline/input_findings.hpp"
 #include "src/pipeline/output_fields.hpp"
 
@@ -222,7 +223,21 @@ const std::vector<std::string> kInPlaceLayers{"line_spans", "sections", "finding
 const std::vector<std::string> kLayers{
     "poles", "spans", "inspections", "defects", "sections", "findings", "run"};
 
-/// The dataset of the poles, changed in place. @throws JobError where it cannot be.
+/// Layers called like those that are put beside the input's, in a dataset that the tool never changed, are its
+/// owner's. @throws DataError
+void refuse_layers_of_the_owner(const Source& source) {
+    for (const std::string& layer : kInPlaceLayers) {
+        if (source.has_layer(layer)) {
+            throw DataError{
+                shown_dataset(source.dataset()),
+                layer,
+                "a layer of this name is there already and is not this tool's, which would have "
+                "to replace it; rename it, or use --out"};
+        }
+    }
+}
+
+/// The dataset of the poles, changed in place. @throws JobError or DataError where it cannot be.
 OutputDataset change_in_place(const InputLayers& inputs) {
     const auto& poles = inputs[InputLayer::poles];
     if (!poles) {
@@ -244,8 +259,10 @@ OutputDataset change_in_place(const InputLayers& inputs) {
     }
     OutputOptions options;
     options.in_place = true;
-    if (source.has_layer("run")) {
+    if (has_own_run(source)) {
         options.own_layers = kInPlaceLayers;
+    } else {
+        refuse_layers_of_the_owner(source);
     }
     return OutputDataset::create(source.dataset(),
                                  database ? OutputFormat::postgis : OutputFormat::geopackage,
