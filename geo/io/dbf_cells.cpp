@@ -47,7 +47,7 @@ public:
             // Texts of over 255 bytes have the higher byte of their width where numbers have their decimals.
             const std::size_t size =
                 byte_at(text, 16) + (field[11] == 'C' ? 256U * byte_at(text, 17) : 0U);
-            fields_.push_back({at, size});
+            fields_.push_back({at, size, field[11] == 'N' || field[11] == 'F'});
             at += size;
         }
     }
@@ -71,19 +71,43 @@ public:
 
     std::optional<std::string_view> cell(std::size_t column) override {
         const FieldPlace& f = fields_[column];
-        return without_padding(std::string_view{record_}.substr(f.at, f.size));
+        const std::string_view written = std::string_view{record_}.substr(f.at, f.size);
+        const bool stars = f.number && written.find_first_not_of('*') == std::string_view::npos;
+        return stars && !leaves_blank() ? std::string_view{} : without_padding(written);
     }
 
 private:
     struct FieldPlace {
         std::size_t at;
         std::size_t size;
+        bool number;
     };
+
+    /// Is there a number left blank in the table? A cell full of stars is a number too long for it; but GDAL writes
+    /// them for none, and then never a blank.
+    bool leaves_blank() {
+        if (!leaves_blank_) {
+            const std::string present = record_;
+            leaves_blank_ = false;
+            for (std::int64_t row = 0; !*leaves_blank_ && go_to(row); ++row) {
+                for (const FieldPlace& f : fields_) {
+                    leaves_blank_ =
+                        *leaves_blank_ ||
+                        (f.number && record_[0] != '*' &&
+                         without_padding(std::string_view{record_}.substr(f.at, f.size)).empty());
+                }
+            }
+            record_ = present;
+        }
+        return *leaves_blank_;
+    }
+
     std::ifstream in_;
     std::size_t head_ = 0;
     std::string record_;
     std::vector<FieldPlace> fields_;
     std::streamoff next_ = -1;  // where the stream stands
+    std::optional<bool> leaves_blank_;
 };
 
 }  // namespace

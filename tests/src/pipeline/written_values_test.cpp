@@ -83,6 +83,7 @@ void spoil_text(std::string& bytes, const std::string& quote) {
     for (const Slip& slip : kSlips) {
         replace_all(bytes, slip.good, quote + slip.bad + quote);
     }
+    replace_all(bytes, "2033/03/03", "2024-13-45");  // as GDAL writes days in some
 }
 
 void run_tool(std::vector<std::string> arguments) {
@@ -215,6 +216,43 @@ TEST_P(WrittenValues, AreThereWhereRowsAreChosen) {
         }
     }
     EXPECT_THAT(texts, ElementsAre("40.5", "39,5", "****", "30", "40.5"));
+}
+
+/// The girths in a table by itself, one row's changed in the file.
+std::vector<std::string> girths_of_dbf(const std::string& good, const std::string& bad) {
+    const TempDir dir{fast_place()};
+    Table table = visits();
+    table.rows[3]["present_circumference"] = nullptr;
+    write_table(dir / "typed.gpkg", table);
+    const fs::path path = dir / "inspections.dbf";
+    run_tool({"ogr2ogr",
+              "-f",
+              "ESRI Shapefile",
+              path.string(),
+              (dir / "typed.gpkg").string(),
+              "inspections"});
+    std::string bytes = content_of(path);
+    replace_all(bytes, good, bad);
+    dir.file("inspections.dbf", bytes);
+    const Source source = Source::open(path.string());
+    FeatureReader reader{source, "inspections"};
+    const std::size_t column = contract_column(reader.schema(), "present_circumference").value();
+    FeatureBatch batch;
+    EXPECT_TRUE(reader.next(batch));
+    std::vector<std::string> texts;
+    for (std::size_t row = 0; row < batch.size(); ++row) {
+        texts.push_back(batch.is_null(row, column) ? "null" : batch.text(row, column));
+    }
+    return texts;
+}
+
+// GDAL fills the cell of a null with stars, where others leave it blank and write stars for what does not fit.
+TEST(WrittenValuesOfADbase, StarsAreNoneOnlyWhereNoNumberIsBlank) {
+    const std::string stars(24, '*');
+    EXPECT_THAT(girths_of_dbf("x", "x"),
+                ElementsAre("40.5", "40.5", "92.25", "null", "30", "40.5"));
+    EXPECT_THAT(girths_of_dbf("92.250000000000000", std::string(18, ' ')),
+                ElementsAre("40.5", "40.5", "null", stars, "30", "40.5"));
 }
 
 // A row that OGR has to read must not change what the rows behind it say.
