@@ -152,6 +152,7 @@ private:
         decoder_.note_row_shape();
         take_sizes(d);
         d.unreadable = decoder_.take_refused();
+        settle_sound_bore(d);
         // What cannot be read of these is taken at its worst: decay, no depth added, the worst side.
         take_words(d);
         take_direction(d, pole, store.rows());
@@ -198,6 +199,18 @@ private:
         if (const auto angle = decoder_.number(c_.bore_angle)) {
             d.bore_angle = Angle::degrees(*angle);
         }
+    }
+
+    /// Found sound, and yet with a size of something found: the worse of the two counts.
+    void settle_sound_bore(Defect& d) {
+        const bool pocket = d.width || d.depth;
+        if (d.kind != DefectKind::bore || !(d.shell_thickness || pocket)) {
+            return;
+        }
+        const Column& c = d.shell_thickness ? c_.shell : d.width ? c_.width : c_.depth;
+        decoder_.note(finding::kBoreContradicts, c.name, decoder_.text(c));
+        d.kind = d.shell_thickness ? DefectKind::internal_rot : DefectKind::external_pocket;
+        d.unreadable = d.unreadable || (d.shell_thickness && pocket);
     }
 
     void take_direction(Defect& d, std::uint32_t pole, std::size_t row) {

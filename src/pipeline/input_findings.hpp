@@ -29,10 +29,22 @@ inline constexpr FindingKind kSpeciesUnknown{
     "species_unknown", Severity::warning, "no species of this name in the wood tables"};
 inline constexpr FindingKind kClassUnknown{
     "class_unknown", Severity::warning, "not a pole class (H6 to H1, 1 to 7, 9, 10)"};
-inline constexpr FindingKind kMaterialUnknown{
-    "material_unknown",
+inline constexpr FindingKind kMaterialUnknown{"material_unknown",
+                                              Severity::warning,
+                                              "neither wood nor a material known not to be: "
+                                              "assessed as wood, so that no failure is missed, and "
+                                              "nothing passes on it"};
+inline constexpr FindingKind kBoreContradicts{
+    "bore_contradicts",
     Severity::warning,
-    "neither wood nor a material known not to be; not assessed as wood"};
+    "a bore said to be sound has a shell, width or depth: taken as internal rot with that shell, "
+    "else as a "
+    "pocket"};
+inline constexpr FindingKind kPoleSizeDoubtful{
+    "pole_size_doubtful",
+    Severity::warning,
+    "a pole under 15 ft or over 140 ft long, or set deeper than half its length: is it in another "
+    "unit? Used as it is"};
 inline constexpr FindingKind kPoleIdMissing{
     "pole_id_missing", Severity::error, "a pole without an id; nothing can be joined to it"};
 inline constexpr FindingKind kPoleIdDuplicate{
@@ -204,6 +216,7 @@ inline constexpr std::array kInputKinds{
     kQuoteUnclosed,     kQuoteMisplaced,    kNulBytes,         kGeometryUnreadable,
     kGeometryNotFinite, kRowLost,           kGeometryUnused,   kOutputChanged,
     kClockUnknown,      kGridAssumed,       kLineWhereOthers,  kLineWhereNone,
-    kCrsLocal,          kGivenAzimuthOff,   kColumnNotMapped};
+    kCrsLocal,          kGivenAzimuthOff,   kColumnNotMapped,  kPoleSizeDoubtful,
+    kBoreContradicts};
 
 }  // namespace linewood::finding

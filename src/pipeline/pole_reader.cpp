@@ -86,6 +86,7 @@ private:
                      std::vector<Point>& on_ground);
     Pole take_record();
     bool is_wood();
+    void doubt_sizes(const Pole& p);
     void take_given(std::uint32_t pole);
 
     const InputLayerRef& layer_;
@@ -94,6 +95,7 @@ private:
     RowDecoder decoder_;
     PoleColumns columns_;
     PoleStore store_;
+    bool unknown_material_ = false;  ///< of the present pole
 };
 
 void PoleReading::take_id(std::string id) {
@@ -142,22 +144,43 @@ bool PoleReading::is_wood() {
         }
     }
     decoder_.note(finding::kMaterialUnknown, "material", material);
-    return false;
+    unknown_material_ = true;
+    return true;
+}
+
+/// A length in metres, or one of something else, finds a girth in the tables that is not this pole's.
+void PoleReading::doubt_sizes(const Pole& p) {
+    constexpr double kShortest =
+        15.0;  // ft; five under the tables' shortest, and over their longest
+    constexpr double kLongest = 140.0;
+    if (!p.length) {
+        return;
+    }
+    const double feet = p.length->feet();
+    if (feet < kShortest || feet > kLongest) {
+        decoder_.note(finding::kPoleSizeDoubtful, "length", decoder_.text(columns_.length));
+    }
+    if (p.setting_depth && p.setting_depth->metres() > p.length->metres() / 2.0) {
+        decoder_.note(
+            finding::kPoleSizeDoubtful, "setting_depth", decoder_.text(columns_.setting_depth));
+    }
 }
 
 Pole PoleReading::take_record() {
     Pole p;
     p.length = decoder_.length(columns_.length, RecordedUnit::foot, SizeRange::positive);
+    decoder_.take_refused();  // without a length there is no table value
+    decoder_.note_damage();
     p.setting_depth =
         decoder_.length(columns_.setting_depth, RecordedUnit::foot, SizeRange::not_negative);
-    decoder_
-        .take_refused();  // without a length or depth there is no table value, or the table's depth
-    decoder_.note_damage();
+    doubt_sizes(p);
     p.recorded_circumference =
         decoder_.length(columns_.recorded_circumference, RecordedUnit::inch, SizeRange::positive);
     p.reinforced = decoder_.answer(columns_.reinforced) == Answer::yes;
     p.unreadable = decoder_.take_refused();
+    unknown_material_ = false;
     p.is_wood = is_wood();
+    p.unreadable = p.unreadable || unknown_material_;
     const std::string species = decoder_.text(columns_.species);
     if (!species.empty()) {
         p.species = tables_->find_species(species).value_or(kNoSpecies);

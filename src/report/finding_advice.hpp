@@ -172,8 +172,19 @@ inline constexpr std::array kFindingAdvice{
                   "without the class there is no girth from the tables",
                   "write H6 to H1, 1 to 7, 9 or 10, without length or species in the same cell"},
     FindingAdvice{finding::kMaterialUnknown.code,
-                  "only wood is assessed: a wooden pole under another word is left unassessed",
+                  "only wood is assessed, and a wooden pole may be under another word: what fails "
+                  "is told, and "
+                  "nothing passes until it is known",
                   "write wood, or the true material"},
+    FindingAdvice{
+        finding::kBoreContradicts.code,
+        "rot may have been found and written down as sound; the worse reading was used, so the "
+        "pole may be better than shown",
+        "write internal_rot or external_pocket as the kind, or delete the size"},
+    FindingAdvice{finding::kPoleSizeDoubtful.code,
+                  "the length finds the girth in the pole tables, and the taper: a wrong one makes "
+                  "the pole seem sounder or worse than it is",
+                  "correct the length, or state the unit of the column in a job file"},
     FindingAdvice{finding::kPoleIdMissing.code,
                   "no inspection can find this pole: it is unassessed whatever was measured on it",
                   "give it an id"},

@@ -493,5 +493,16 @@ TEST(ReadingDefects, AGridAzimuthOnALayerWithoutAGridIsSaid) {
     EXPECT_EQ(a.doubt("grid_north_assumed").at("value"), "10");
 }
 
+TEST(ReadingDefects, ASoundBoreWithAShellCountsAsTheRotItWouldBe) {
+    Survey s = five_poles();
+    s.defects.rows.clear();
+    s.add_defect("A", "bore", {{"height", 0.0}, {"shell_thickness", 1.0}});
+    s.add_defect("B", "bore", {{"height", 0.0}});
+    const AssessedSurvey a{s};
+    EXPECT_EQ(a.verdict("A"), "stub");
+    EXPECT_EQ(a.verdict("B"), "serviceable");
+    EXPECT_EQ(a.doubt("bore_contradicts").at("value"), "1");
+}
+
 }  // namespace
 }  // namespace linewood::testing

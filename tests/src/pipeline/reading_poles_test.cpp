@@ -153,9 +153,49 @@ TEST(ReadingPoles, MaterialsThatAreWoodAndThatAreNot) {
     for (const Row& pole : a.poles().rows) {
         const bool wood = pole.at("pole_id").get<std::string>()[0] == 'w';
         EXPECT_EQ(pole.at("verdict"), wood ? "serviceable" : "unassessed") << pole;
-        EXPECT_EQ(pole.at("reasons"), wood ? Row(nullptr) : Row("not_wood")) << pole;
+        const bool other = pole.at("pole_id").get<std::string>()[0] == 'o';
+        const Row reasons = wood ? Row(nullptr) : Row(other ? "not_wood" : "value_unreadable");
+        EXPECT_EQ(pole.at("reasons"), reasons) << pole;
     }
     EXPECT_EQ(a.doubt("material_unknown").at("value"), "straw");
+}
+
+TEST(ReadingPoles, AnUnknownMaterialHidesNoFailure) {
+    Survey s;
+    add_case(s,
+             "P",
+             {{"material", "pine?"}},
+             {{"method", "excavated"},
+              {"original_circumference", 40.0},
+              {"present_circumference", 30.0}});
+    EXPECT_EQ(AssessedSurvey{s}.verdict("P"), "stub");
+}
+
+TEST(ReadingPoles, LengthsAndDepthsThatNoPoleHasAreDoubted) {
+    const Row visit{{"method", "excavated"}, {"original_circumference", 40.0}};
+    Survey s;
+    add_case(s, "metres", {{"length", 12.2}}, visit);
+    add_case(s, "good", {{"length", 40.0}, {"setting_depth", 6.0}}, visit);
+    add_case(s, "deep", {{"length", 40.0}, {"setting_depth", 21.0}}, visit);
+    add_case(s, "long", {{"length", 400.0}}, visit);
+    const AssessedSurvey a{s};
+    std::vector<std::string> told;
+    for (const Row& f : a.doubts("pole_size_doubtful")) {
+        told.push_back(f.at("feature").get<std::string>() + " " + f.at("field").get<std::string>() +
+                       " " + f.at("value").get<std::string>());
+    }
+    EXPECT_EQ(told,
+              (std::vector<std::string>{
+                  "metres length 12.2", "deep setting_depth 21", "long length 400"}));
+}
+
+TEST(ReadingPoles, NothingPassesOnADepthThatCannotBeRead) {
+    Survey s;
+    add_case(s,
+             "P",
+             {{"length", 40.0}, {"setting_depth", "5,5"}},
+             {{"method", "excavated"}, {"original_circumference", 40.0}});
+    EXPECT_EQ(AssessedSurvey{s}.verdict("P"), "unassessed");
 }
 
 TEST(ReadingPoles, BooleansInTheWaysPeopleWriteThem) {
