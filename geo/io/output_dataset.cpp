@@ -94,7 +94,7 @@ bool is_known_crs(const std::string& text) {
     start_gdal();
     const ErrorCollector quiet;
     OGRSpatialReference srs;
-    return srs.SetFromUserInput(text.c_str()) == OGRERR_NONE;
+    return srs.SetFromUserInput(text.c_str()) == OGRERR_NONE && srs.IsGeocentric() == 0;
 }
 
 namespace {
@@ -228,9 +228,26 @@ private:
         }
     }
 
+    /// Coordinates of a plane would be read as degrees.
+    void refuse_plane(const LayerPlan& plan) const {
+        const SrsPtr stated = srs_from_wkt(plan.crs_wkt, shown_, plan.name);
+        if (plan.geometry.kind != GeometryKind::none && (!stated || stated->IsLocal() != 0)) {
+            throw DataError{
+                shown_,
+                plan.name,
+                std::string{name_of(format_)} +
+                    " knows longitude and latitude on WGS 84 only, and this layer has no "
+                    "coordinate system with a place on the Earth; state its system in "
+                    "the input, or choose another --format"};
+        }
+    }
+
     /// The layer in the coordinate system asked for.
     std::unique_ptr<LayerSink> make_brought_over(const LayerPlan& plan) {
         const std::string wanted = is_in_degrees(format_) ? kDegrees : options_.crs;
+        if (is_in_degrees(format_)) {
+            refuse_plane(plan);
+        }
         if (wanted.empty() || plan.geometry.kind == GeometryKind::none || plan.crs_wkt.empty() ||
             plan.in_place || plan.untouched) {
             return make_layer(plan);

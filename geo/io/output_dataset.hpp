@@ -36,7 +36,7 @@ std::optional<OutputFormat> output_format_named(std::string_view name);
 /// is a folder, and nothing is returned.
 std::optional<OutputFormat> output_format_of_path(const std::filesystem::path& path);
 
-/// Is the text one that names a coordinate system (`EPSG:4326`, WKT, a PROJ string)?
+/// Does the text name a coordinate system of a map (`EPSG:4326`, WKT, PROJ string), not a geocentric one?
 bool is_known_crs(const std::string& text);
 
 struct OutputOptions {

@@ -164,8 +164,10 @@ void NetworkOptions::fill_output(NetworkJob& job) const {
         return;
     }
     if (!is_known_crs(crs)) {
-        throw JobError{"--crs " + crs +
-                       ": no coordinate system of this name is known; give one such as EPSG:32610"};
+        throw JobError{
+            "--crs " + crs +
+            ": no coordinate system of this name is known that a map can be in; give one "
+            "such as EPSG:32610"};
     }
     if (job.format == OutputFormat::geojsonl || job.format == OutputFormat::kml) {
         throw JobError{

@@ -256,7 +256,7 @@ Bearing typed_direction(std::string_view option, std::string_view text) {
         return Bearing::degrees(*point);
     }
     const auto v = number_of_degrees(text);
-    if (!v || std::abs(*v) > 720.0) {
+    if (!v || std::abs(*v) > 360.0) {
         fail(option,
              text,
              "is no direction",

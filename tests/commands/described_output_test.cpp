@@ -145,6 +145,7 @@ TEST(OutputFormats, CrsIsChangedOrRefused) {
         sql(f.output(), "SELECT srs_id FROM gpkg_geometry_columns WHERE table_name='poles'"),
         "4326");
     EXPECT_EQ(f.assess({"--crs", "EPSG:nonsense", "--overwrite"}).exit_code, 2);
+    EXPECT_EQ(f.assess({"--crs", "EPSG:4978", "--overwrite"}).exit_code, 2);  // geocentric
     EXPECT_EQ(linewood({"assess",
                         f.input().string(),
                         "--out",

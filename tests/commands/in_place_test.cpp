@@ -195,5 +195,36 @@ TEST(InPlace, LeftoversOfAKilledRunAreClearedWithANote) {
     EXPECT_THAT(f.names(), ElementsAre("in.gpkg"));
 }
 
+TEST(InPlace, LayersOfTheOwnersAreNotReplaced) {
+    for (const char* const layer : {"run", "sections", "findings", "line_spans"}) {
+        const SurveyFolder f;
+        sql(f.input(),
+            std::string{"CREATE TABLE "} + layer +
+                " (fid INTEGER PRIMARY KEY, note TEXT); INSERT INTO " + layer +
+                " VALUES (1, 'mine'); INSERT INTO gpkg_contents (table_name, data_type, "
+                "identifier) "
+                "VALUES ('" +
+                layer + "', 'attributes', '" + layer + "')");
+        const ProgramRun run = in_place(f);
+        EXPECT_EQ(run.exit_code, 1) << run.err;
+        EXPECT_THAT(run.err, HasSubstr(layer));
+        EXPECT_THAT(run.err, HasSubstr("rename it, or use --out"));
+        EXPECT_THAT(run.err, Not(HasSubstr("disk")));
+        EXPECT_EQ(sql(f.input(), std::string{"SELECT note FROM "} + layer), "mine");
+    }
+}
+
+// A layer that is only called like the tool's says nothing of the columns beside it.
+TEST(InPlace, ALayerCalledRunDoesNotMakeColumnsTheTools) {
+    const SurveyFolder f;
+    sql(f.input(),
+        "ALTER TABLE poles ADD COLUMN verdict TEXT; UPDATE poles SET verdict = 'guilty'; "
+        "CREATE TABLE run (fid INTEGER PRIMARY KEY, note TEXT); "
+        "INSERT INTO gpkg_contents (table_name, data_type, identifier) "
+        "VALUES ('run', 'attributes', 'run')");
+    ASSERT_EQ(f.assess().exit_code, 0);
+    EXPECT_EQ(read_table(f.output(), "poles").pole("A").at("in_verdict"), "guilty");
+}
+
 }  // namespace
 }  // namespace linewood::testing

@@ -346,5 +346,16 @@ TEST(Formats, AFlatGeobufSaysWhichGeometriesGetAHeightOfZero) {
                                        "which others have one they get 0"));
 }
 
+TEST(Formats, APlaneIsNotWrittenAsDegrees) {
+    const TempDir dir;
+    dir.file("poles.csv", "pole_id,x,y\nA,500000,5000000\n");
+    const Source source = Source::open((dir / "poles.csv").string());
+    for (const OutputFormat format : {OutputFormat::kml, OutputFormat::geojsonl}) {
+        EXPECT_THAT(testing::error_of([&] { testing::copy_dataset(source, dir / "out", format); }),
+                    ::testing::HasSubstr("choose another --format"));
+        EXPECT_FALSE(std::filesystem::exists(dir / "out"));
+    }
+}
+
 }  // namespace
 }  // namespace linewood

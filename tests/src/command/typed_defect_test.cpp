@@ -105,6 +105,7 @@ TEST(TypedDefect, SaysWhatToTypeWhereItCannotBeMeant) {
         {"bore", "1,2,3,4", {"does not hold one shell thickness"}},
         {"bore", "180,2.5,90", {"between 0 and 90"}},
         {"bore", "180,2.5,from_above", {"\"from_above\""}},
+        {"sound", "400", {"--sound", "is no direction"}},
         {"sound", "2.5x3", {"--sound", "is no direction", "compass point"}},
         {"shell", "half", {"--shell-rot", "is no length", "40in or 1016mm"}},
     };
