@@ -218,7 +218,7 @@ TEST(InPlace, LayersOfTheOwnersAreNotReplaced) {
 TEST(InPlace, ALayerCalledRunDoesNotMakeColumnsTheTools) {
     const SurveyFolder f;
     sql(f.input(),
-        "ALTER TABLE poles ADD COLUMN verdict TEXT; UPDATE poles SET verdict = 'guilty'; "
+        "ALTER TABLE poles ADD COLUMN verdict TEXT DEFAULT 'guilty'; "
         "CREATE TABLE run (fid INTEGER PRIMARY KEY, note TEXT); "
         "INSERT INTO gpkg_contents (table_name, data_type, identifier) "
         "VALUES ('run', 'attributes', 'run')");

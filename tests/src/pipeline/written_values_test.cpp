@@ -198,7 +198,7 @@ INSTANTIATE_TEST_SUITE_P(
                       FileKind{"inspections.dbf", {"-f", "ESRI Shapefile"}},
                       FileKind{"v.gml", {"-f", "GML", "-dsco", "FORMAT=GML3.2"}},
                       FileKind{"v.gml", {"-f", "GML"}},
-                      FileKind{"v.kml", {"-f", "LIBKML"}}));
+                      FileKind{"v.kml", {"-f", "LIBKML", "-mapFieldType", "Date=String"}}));
 
 TEST_P(WrittenValues, AreThereWhereRowsAreChosen) {
     const TempDir dir{fast_place()};
