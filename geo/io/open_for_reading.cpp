@@ -102,6 +102,60 @@ GDALDatasetUniquePtr open_with(const std::string& file, const CPLStringList& opt
     return dataset;
 }
 
+unsigned number_at(std::string_view bytes, std::size_t at) {
+    unsigned number = 0;
+    for (std::size_t i = 4; i-- > 0;) {
+        number = number * 256 + static_cast<unsigned char>(bytes[at + i]);
+    }
+    return number;
+}
+
+/// A part of a Shapefile beside the one named; empty where there is none.
+fs::path part_of(const fs::path& file, const char* lower, const char* upper) {
+    for (const char* const kind : {lower, upper}) {
+        fs::path part = fs::path{file}.replace_extension(kind);
+        std::error_code error;
+        if (fs::is_regular_file(part, error)) {
+            return part;
+        }
+    }
+    return {};
+}
+
+/// GDAL reads what its parts have in common, and leaves out the rest without a word. @throws DataError
+void check_shapefile_parts(const std::string& file, const std::string& shown) {
+    const fs::path shapes = part_of(file, ".shp", ".SHP");
+    const fs::path index = part_of(file, ".shx", ".SHX");
+    const fs::path table = part_of(file, ".dbf", ".DBF");
+    if (shapes.empty() && index.empty()) {
+        return;  // a table by itself
+    }
+    constexpr const char* kRestore = "; restore all parts of the Shapefile from one copy";
+    if (shapes.empty() || table.empty()) {
+        throw DataError{
+            shown,
+            "",
+            std::string{"its "} + (shapes.empty() ? ".shp" : ".dbf") + " is not there" + kRestore};
+    }
+    std::array<char, 8> head{};
+    std::ifstream in{table, std::ios::binary};
+    in.read(head.data(), head.size());
+    std::error_code error;
+    constexpr std::uintmax_t kHead = 100;  // bytes of the index, then 8 a shape
+    const std::uintmax_t size = index.empty() ? 0 : fs::file_size(index, error);
+    if (in.gcount() < 8 || error || size < kHead) {
+        return;  // GDAL says what is wrong with them
+    }
+    const std::uintmax_t shape_count = (size - kHead) / 8;
+    const unsigned row_count = number_at({head.data(), head.size()}, 4);
+    if (shape_count != row_count) {
+        throw DataError{shown,
+                        "",
+                        "its .shx has " + std::to_string(shape_count) + " shapes and its .dbf " +
+                            std::to_string(row_count) + " rows" + kRestore};
+    }
+}
+
 void check_there(const std::string& file, bool on_disk) {
     if (!on_disk) {
         if (!is_connection_string(file)) {
@@ -129,6 +183,9 @@ GDALDatasetUniquePtr open_for_reading(const std::string& file, const std::string
     ErrorCollector errors;
     const std::string driver = identified_driver(file);
     CPLStringList options = options_for(driver, file, on_disk);
+    if (driver == "ESRI Shapefile" && on_disk && fs::is_regular_file(file, error)) {
+        check_shapefile_parts(file, shown);
+    }
     const SqliteHead head = on_disk ? sqlite_head(file) : SqliteHead{};
     if (head.is_sqlite && driver == "GPKG" && is_resting_write_ahead(file, head)) {
         options.AddString("IMMUTABLE=YES");

@@ -1,5 +1,8 @@
 #include "src/pipeline/line_network.hpp"
 
+#include <algorithm>
+#include <initializer_list>
+
 #include "geo/io/data_error.hpp"
 #include "src/pipeline/coordinate_step.hpp"
 #include "src/pipeline/line_rows.hpp"
@@ -23,12 +26,40 @@ namespace {
     throw DataError{"", "", why};
 }
 
+bool has_column(const LayerSchema& schema, std::initializer_list<std::string_view> names) {
+    return std::any_of(names.begin(), names.end(), [&](std::string_view name) {
+        return schema.field_index(name).has_value();
+    });
+}
+
+/// Of places from columns that say that they are degrees, which on a plane would all be within some metres.
+/// @throws DataError where nothing says of which system.
+void refuse_degrees_of_no_system(const InputLayers& inputs) {
+    const auto& poles = inputs[InputLayer::poles];
+    const auto& spans = inputs[InputLayer::spans];
+    if (!poles || !poles->schema().crs_wkt.empty() || (spans && !spans->schema().crs_wkt.empty())) {
+        return;
+    }
+    const LayerSchema& schema = poles->schema();
+    const auto files = poles->source.files(poles->layer);
+    const bool is_csv = !files.empty() && files.front().extension() == ".csv";
+    if (is_csv && schema.has_geometry() && has_column(schema, {"lon", "longitude"}) &&
+        has_column(schema, {"lat", "latitude"}) && !has_column(schema, {"x", "easting"})) {
+        throw DataError{poles->source.dataset(),
+                        poles->layer,
+                        "its coordinates are longitude and latitude, and nothing says in which "
+                        "system; put a .prj with the system beside the file (WGS 84: gdalsrsinfo "
+                        "-o wkt1 EPSG:4326 > NAME.prj)"};
+    }
+}
+
 }  // namespace
 
 GroundFrame open_frame(const InputLayers& inputs, const NetworkJob& job, Findings& findings) {
     const auto& spans = inputs[InputLayer::spans];
     const std::string* spans_wkt = spans ? &spans->schema().crs_wkt : nullptr;
     const auto& poles = inputs[InputLayer::poles];
+    refuse_degrees_of_no_system(inputs);
     try {
         return {poles ? poles->schema().crs_wkt : *spans_wkt,
                 spans_wkt,

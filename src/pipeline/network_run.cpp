@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "geo/io/data_error.hpp"
 #include "src/pipeline/iso_record.hpp"
 #include "src/pipeline/line_network.hpp"
 #include "src/pipeline/line_pole_writer.hpp"
@@ -14,9 +15,26 @@
 
 namespace linewood {
 
+namespace {
+
+/// The tool's own columns are replaced by those of the network: an assessment in place would be lost.
+void keep_assessment(const NetworkJob& job, const InputLayers& inputs) {
+    const auto& poles = inputs[InputLayer::poles];
+    if (job.in_place && poles && poles->written_by_us && poles->source.has_layer("sections")) {
+        throw DataError{
+            poles->source.dataset(),
+            "",
+            "it was assessed in place, and its verdicts and sections would be removed; use "
+            "linewood assess --in-place, which joins the network too, or --out"};
+    }
+}
+
+}  // namespace
+
 NetworkSummary run_network(const NetworkJob& job, RunMonitor& monitor) {
     Findings findings;
     const InputLayers inputs = open_inputs(job.inputs, findings);
+    keep_assessment(job, inputs);
     OutputDataset dataset = create_output(job, inputs);
     const NetworkLayers out = lay_out_network(dataset, job, inputs, findings);
     FindingLog log{out.findings, monitor, job.max_findings};

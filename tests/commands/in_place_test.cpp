@@ -226,5 +226,14 @@ TEST(InPlace, ALayerCalledRunDoesNotMakeColumnsTheTools) {
     EXPECT_EQ(read_table(f.output(), "poles").pole("A").at("in_verdict"), "guilty");
 }
 
+TEST(InPlace, TheNetworkAloneRemovesNoAssessment) {
+    const SurveyFolder f;
+    ASSERT_EQ(in_place(f).exit_code, 0);
+    const ProgramRun run = linewood({"network", f.input().string(), "--in-place"});
+    EXPECT_EQ(run.exit_code, 1);
+    EXPECT_THAT(run.err, HasSubstr("assessed in place"));
+    EXPECT_FALSE(read_table(f.input(), "sections").rows.empty());
+}
+
 }  // namespace
 }  // namespace linewood::testing

@@ -1,6 +1,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "geo/io/data_error.hpp"
 #include "tests/src/pipeline/assess_survey.hpp"
 #include "tests/support/program.hpp"
 
@@ -312,6 +313,25 @@ TEST(DamagedInput, ColumnsOfTheInputSayWhatTheyHold) {
     const Table t = read_sql(
         again.output(), "SELECT description FROM gpkg_data_columns WHERE column_name = 'length'");
     EXPECT_EQ(t.rows.at(0).at("description"), "over all [m]");
+}
+
+TEST(DamagedInput, DegreesOfNoSystemAreNoMetres) {
+    const TempDir folder{fast_place()};
+    folder.file("poles.csv", "pole_id,lon,lat\nA,-122.1,45.1\nB,-122.2,45.1\n");
+    EXPECT_THROW((AssessedSurvey{folder / "poles.csv"}), DataError);
+}
+
+TEST(DamagedInput, PartsOfDifferentShapefilesAreNotRead) {
+    const CsvFolder f;
+    write_table(f.folder / "long.shp", five_poles().poles);
+    Table fewer = five_poles().poles;
+    fewer.rows.pop_back();
+    write_table(f.folder / "short.shp", fewer);
+    fs::rename(f.folder / "short.dbf", f.folder / "long.dbf");
+    EXPECT_THROW(Source::open((f.folder / "long.shp").string()), DataError);
+    fs::remove(f.folder / "long.dbf");
+    EXPECT_THROW(Source::open((f.folder / "long.shp").string()), DataError);
+    EXPECT_NO_THROW(Source::open((f.folder / "in" / "poles.csv").string()));
 }
 
 }  // namespace
