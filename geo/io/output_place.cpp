@@ -158,6 +158,21 @@ void sync_path(const fs::path& path, int flags) {
     }
 }
 
+/// Everything of the file system that holds `path` at once: a tree may have ten thousands of files.
+void sync_file_system(const fs::path& path) {
+    // NOLINTNEXTLINE(cppcoreguidelines-pro-type-vararg)
+    const int fd = ::open(path.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+    if (fd < 0) {
+        throw_system(path, "the result cannot be opened for flushing", errno);
+    }
+    const int result = ::syncfs(fd);
+    const int code = errno;
+    ::close(fd);
+    if (result != 0 && code != ENOSYS) {
+        throw_system(path, "flushing to the disk failed", code);
+    }
+}
+
 /// The layers that the list of fields beside them names; empty where there is no such list.
 std::set<std::string> layers_listed(const fs::path& folder) {
     std::set<std::string> layers;
@@ -183,6 +198,17 @@ bool is_own_file(const fs::path& file, const std::set<std::string>& layers) {
             std::any_of(layers.begin(), layers.end(), names));
 }
 
+[[noreturn]] void throw_foreign(const fs::path& folder, const fs::path& entry) {
+    throw DataError{folder.string(),
+                    "",
+                    "not replaced, because it holds '" + entry.lexically_relative(folder).string() +
+                        "', which this tool did not write; choose another folder"};
+}
+
+bool is_plain_file(const fs::directory_entry& entry) {
+    return entry.is_regular_file() && !entry.is_symlink();
+}
+
 void check_folder_is_ours(const fs::path& folder, const OutputPlace::IsOwn& is_own) {
     const std::set<std::string> layers = layers_listed(folder);
     const auto ours = [&](const fs::path& file) {
@@ -190,12 +216,27 @@ void check_folder_is_ours(const fs::path& folder, const OutputPlace::IsOwn& is_o
     };
     std::error_code error;
     for (fs::directory_iterator it{folder, error}, end; !error && it != end; it.increment(error)) {
-        if (!it->is_regular_file() || it->is_symlink() || !ours(it->path())) {
-            throw DataError{folder.string(),
-                            "",
-                            "not replaced, because it holds '" + it->path().filename().string() +
-                                "', which this tool did not write; choose another folder"};
+        if (!is_plain_file(*it) || !ours(it->path())) {
+            throw_foreign(folder, it->path());
         }
+    }
+}
+
+/// The same of a folder with folders; links are not followed.
+void check_tree_is_ours(const fs::path& folder, const OutputPlace::IsOwn& is_own) {
+    std::error_code error;
+    for (fs::recursive_directory_iterator it{folder, error}, end; !error && it != end;
+         it.increment(error)) {
+        const bool inner = it->is_directory() && !it->is_symlink();
+        if (!inner && (!is_plain_file(*it) || !is_own(it->path()))) {
+            throw_foreign(folder, it->path());
+        }
+    }
+    if (error) {
+        throw DataError{folder.string(),
+                        "",
+                        "not replaced, because not all of it can be looked at: " + error.message() +
+                            "; choose another folder"};
     }
 }
 
@@ -222,7 +263,7 @@ OutputPlace::OutputPlace(const fs::path& target,
     const std::string name =
         hidden_prefix(target_) + std::to_string(::getpid()) + "-" + std::to_string(++serial);
     work_ = parent / (form_ == Form::file ? name + target_.extension().string() : name);
-    if (form_ == Form::folder) {
+    if (form_ != Form::file) {
         if (!fs::create_directory(work_, error)) {
             throw_system(target_, "the output cannot be created", error.value());
         }
@@ -257,7 +298,7 @@ void OutputPlace::check_target() const {
         return;
     }
     const bool is_folder = fs::is_directory(target_, error);
-    if (is_folder != (form_ == Form::folder)) {
+    if (is_folder != (form_ != Form::file)) {
         throw DataError{target_.string(),
                         "",
                         is_folder ? "this is a folder; give the name of a file"
@@ -268,7 +309,9 @@ void OutputPlace::check_target() const {
                         "",
                         "it exists already; give --overwrite to replace it, or another name"};
     }
-    if (is_folder) {
+    if (form_ == Form::tree) {
+        check_tree_is_ours(target_, is_own_);
+    } else if (is_folder) {
         check_folder_is_ours(target_, is_own_);
     }
 }
@@ -276,6 +319,10 @@ void OutputPlace::check_target() const {
 void OutputPlace::sync_all() const {
     if (form_ == Form::file) {
         sync_path(work_, O_RDONLY);
+        return;
+    }
+    if (form_ == Form::tree) {
+        sync_file_system(work_);
         return;
     }
     for (const auto& entry : fs::directory_iterator{work_}) {
@@ -296,7 +343,7 @@ void OutputPlace::swap_in() {
     }
     check_target();  // it may have appeared meanwhile
     std::error_code error;
-    if (form_ == Form::folder && fs::exists(target_, error)) {
+    if (form_ != Form::file && fs::exists(target_, error)) {
         if (::renameat2(AT_FDCWD, work_.c_str(), AT_FDCWD, target_.c_str(), RENAME_EXCHANGE) == 0) {
             fs::remove_all(work_, error);  // the one before
             return;

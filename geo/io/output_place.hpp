@@ -11,8 +11,9 @@ namespace linewood {
 /// by renaming. Knows nothing of formats.
 class OutputPlace {
 public:
-    enum class Form { file, folder };
-    /// Whether a file in a folder that is to be replaced was written by this tool.
+    /// `tree`: a folder that holds folders.
+    enum class Form { file, folder, tree };
+    /// Whether a file in a folder (or tree) that is to be replaced was written by this tool.
     using IsOwn = std::function<bool(const std::filesystem::path&)>;
 
     /// Removes what dead runs left beside the target (a sentence each in `notes`), and reserves the

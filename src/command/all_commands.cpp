@@ -11,6 +11,7 @@
 #include "src/command/limits_command.hpp"
 #include "src/command/network_command.hpp"
 #include "src/command/projects_command.hpp"
+#include "src/command/publish_command.hpp"
 #include "src/command/section_command.hpp"
 #include "src/command/serve_command.hpp"
 #include "src/command/worksheet_command.hpp"
@@ -27,6 +28,7 @@ std::vector<std::unique_ptr<Command>> all_commands() {
     commands.push_back(std::make_unique<CorridorsCommand>());
     commands.push_back(std::make_unique<ProjectsCommand>());
     commands.push_back(std::make_unique<ServeCommand>());
+    commands.push_back(std::make_unique<PublishCommand>());
     commands.push_back(std::make_unique<CriteriaCommand>());
     commands.push_back(std::make_unique<JobCommand>());
     commands.push_back(std::make_unique<DescribeCommand>());

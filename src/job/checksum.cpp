@@ -1,5 +1,6 @@
 #include "src/job/checksum.hpp"
 
+#include <array>
 #include <fstream>
 #include <memory>
 #include <vector>
@@ -20,19 +21,31 @@ public:
         EVP_DigestUpdate(context_.get(), bytes, count);
     }
     std::string hex() {
-        unsigned char digest[EVP_MAX_MD_SIZE];
-        unsigned int size = 0;
-        EVP_DigestFinal_ex(context_.get(), digest, &size);
         static constexpr char kDigits[] = "0123456789abcdef";
         std::string text;
-        for (unsigned int i = 0; i < size; ++i) {
-            text += kDigits[digest[i] >> 4U];
-            text += kDigits[digest[i] & 15U];
+        for (const unsigned char byte : digest()) {
+            text += kDigits[byte >> 4U];
+            text += kDigits[byte & 15U];
         }
         return text;
     }
+    std::string base64() {
+        const Digest bytes = digest();
+        std::array<unsigned char, (kBytes + 2) / 3 * 4 + 1> text{};
+        EVP_EncodeBlock(text.data(), bytes.data(), static_cast<int>(bytes.size()));
+        return {text.begin(), text.end() - 1};
+    }
 
 private:
+    static constexpr std::size_t kBytes = 32;
+    using Digest = std::array<unsigned char, kBytes>;
+
+    Digest digest() {
+        Digest bytes{};
+        EVP_DigestFinal_ex(context_.get(), bytes.data(), nullptr);
+        return bytes;
+    }
+
     std::unique_ptr<EVP_MD_CTX, decltype(&EVP_MD_CTX_free)> context_;
 };
 
@@ -42,6 +55,12 @@ std::string sha256_of(std::string_view bytes) {
     Sha256 hash;
     hash.add(bytes.data(), bytes.size());
     return hash.hex();
+}
+
+std::string sha256_base64_of(std::string_view bytes) {
+    Sha256 hash;
+    hash.add(bytes.data(), bytes.size());
+    return hash.base64();
 }
 
 std::string sha256_of_file(const std::filesystem::path& path) {

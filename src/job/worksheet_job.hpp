@@ -24,6 +24,8 @@ struct WorksheetJob : AssessJob {
     bool needing_work = false;          ///< only verdicts that ask for work
     std::vector<SheetFormat> formats{SheetFormat::html};
     Paper paper = Paper::any;
+    /// Of the drawings as files only that of the worst section is wanted, called like the worksheet.
+    bool worst_section_only = false;
 };
 
 }  // namespace linewood

@@ -185,7 +185,7 @@ private:
                     break;
                 case SheetFormat::svg:
                     for (const SheetPart& part : sheet.parts) {
-                        add_drawings(part, stem, written);
+                        add_drawings(part, a, stem, written);
                     }
                     break;
             }
@@ -197,15 +197,23 @@ private:
         return written;
     }
 
-    static void add_drawings(const SheetPart& part, const std::string& stem, WrittenSheet& to) {
+    void add_drawings(const SheetPart& part,
+                      const PoleAssessment& a,
+                      const std::string& stem,
+                      WrittenSheet& to) const {
         for (const SheetItem& item : part.items) {
             const auto* picture = std::get_if<SheetPicture>(&item);
-            if (picture != nullptr && !picture->document.empty()) {
+            if (picture == nullptr || picture->document.empty()) {
+                continue;
+            }
+            if (!job_.worst_section_only) {
                 to.files.push_back({stem + "." + picture->name + ".svg", picture->document});
+            } else if (a.worst_section && picture->name == section_picture(*a.worst_section)) {
+                to.files.push_back({stem + ".svg", picture->document});
             }
         }
         for (const SheetPart& inner : part.parts) {
-            add_drawings(inner, stem, to);
+            add_drawings(inner, a, stem, to);
         }
     }
 

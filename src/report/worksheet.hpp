@@ -40,6 +40,9 @@ struct WorksheetInput {
 /// near), section properties 6 digits in in or cm.
 Worksheet make_worksheet(const WorksheetInput& in);
 
+/// The name of the drawing of a section, counted from 0.
+std::string section_picture(std::size_t section);
+
 /// As a page of its own: no scripts, nothing fetched, a Content-Security-Policy that forbids both.
 std::string worksheet_html(const Worksheet& sheet, Paper paper);
 /// Drawings are links to files where the sheet has them as files (`stem` + `.name.svg`), else left out.

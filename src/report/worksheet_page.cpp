@@ -1,5 +1,6 @@
 #include "src/report/worksheet_page.hpp"
 
+#include "src/job/checksum.hpp"
 #include "src/report/svg.hpp"
 #include "src/report/svg_style.hpp"
 
@@ -59,30 +60,45 @@ std::string_view page_size(Paper paper) {
     return "  @page{margin:14mm}\n";
 }
 
+/// Nothing but the style of the page itself, known by its checksum.
+constexpr std::string_view kPolicyBegin =
+    "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
+    "'sha256-";
+
 }  // namespace
 
 std::string page_head(std::string_view title, Paper paper, bool with_drawings) {
-    std::string out =
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
-        "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
-        "'unsafe-inline'; base-uri 'none'; form-action 'none'\">\n"
-        "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
-        "<meta name=\"referrer\" content=\"no-referrer\">\n"
-        "<meta name=\"generator\" content=\"linewood\">\n<title>";
-    out += svg_escape(title);
-    out += "</title>\n<style>\n";
-    out += kStyle;
-    out += page_size(paper);
+    std::string style = "\n" + std::string{kStyle};
+    style += page_size(paper);
     if (with_drawings) {
-        out += kDrawingStyle;
+        style += kDrawingStyle;
     }
-    out += "</style>\n</head>\n<body>\n";
+    std::string out = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n" +
+                      std::string{kPolicyBegin} + sha256_base64_of(style) +
+                      "'; base-uri 'none'; form-action 'none'\">\n"
+                      "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
+                      "<meta name=\"referrer\" content=\"no-referrer\">\n"
+                      "<meta name=\"generator\" content=\"linewood\">\n<title>";
+    out += svg_escape(title);
+    out += "</title>\n<style>" + style + "</style>\n</head>\n<body>\n";
     if (with_drawings) {
         SvgWriter definitions = SvgWriter::definitions();
         define_hatches(definitions);
         out += definitions.finish();
     }
     return out + "<main>\n";
+}
+
+bool is_page(std::string_view html) {
+    const std::size_t policy = html.substr(0, 1024).find(kPolicyBegin);
+    const std::size_t style = html.find("<style>");
+    const std::size_t end = html.find("</style>");
+    if (policy == std::string_view::npos || end == std::string_view::npos || style > end) {
+        return false;
+    }
+    constexpr std::size_t kTag = 7;
+    const std::string hash = sha256_base64_of(html.substr(style + kTag, end - style - kTag));
+    return html.compare(policy + kPolicyBegin.size(), hash.size(), hash) == 0;
 }
 
 std::string page_foot() { return "</main>\n</body>\n</html>\n"; }

@@ -27,7 +27,7 @@ SheetPicture drawing_of(const WorksheetInput& in, std::size_t i) {
     }
     drawing.shell_all_round = shell_is_all_round(in, trace);
     SheetPicture picture;
-    picture.name = fmt::format("section-{}", i + 1);
+    picture.name = section_picture(i);
     picture.caption = "The section from above, and what remains by direction of load";
     const auto& formats = in.run.job.formats;
     if (std::find(formats.begin(), formats.end(), SheetFormat::svg) != formats.end()) {
@@ -362,6 +362,8 @@ SheetPart section_part(const WorksheetInput& in, std::size_t i) {
 }
 
 }  // namespace
+
+std::string section_picture(std::size_t section) { return fmt::format("section-{}", section + 1); }
 
 bool was_placed(const SectionTrace& trace, std::size_t pocket) {
     return trace.survey.pockets[pocket].azimuth !=

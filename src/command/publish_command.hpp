@@ -1,0 +1,36 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "src/command/command.hpp"
+#include "src/command/shared_options.hpp"
+#include "src/site/site_job.hpp"
+
+namespace linewood {
+
+struct PublishSummary;
+
+/// `linewood publish IN --out FOLDER`: condition layers as a map page, with downloads and worksheets.
+class PublishCommand : public Command {
+public:
+    CLI::App* setup(CLI::App& program) override;
+    int run() override;
+
+private:
+    void add_contents(CLI::App& command);
+    SiteJob checked_job() const;
+    static void print(const SiteJob& job, const PublishSummary& summary, const Log& log);
+
+    SiteJob job_;
+    std::string out_;
+    std::string sheets_;
+    std::vector<std::string> pages_;
+    std::vector<std::string> backgrounds_;
+    std::vector<std::string> titles_;
+    std::vector<std::string> attributions_;
+    std::string worksheets_ = "work";
+    TalkOptions talk_;
+};
+
+}  // namespace linewood

@@ -1,0 +1,101 @@
+#include "src/site/site_script_data.hpp"
+
+#include <array>
+
+#include "src/job/cautions.hpp"
+#include "src/pipeline/run_record.hpp"
+#include "src/site/site_script.hpp"
+
+namespace linewood {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json or_null(const std::optional<double>& value) { return value ? Json(*value) : Json(nullptr); }
+
+Json counts_json(const PoleCounts& counts) {
+    constexpr std::array kVerdicts{"serviceable", "treat", "stub", "replace", "unassessed"};
+    Json by_verdict = Json::object();
+    for (const char* verdict : kVerdicts) {
+        by_verdict[verdict] = 0;
+    }
+    for (const auto& [verdict, count] : counts.by_verdict) {
+        by_verdict[verdict] = count;
+    }
+    return {{"poles", counts.poles},
+            {"placed", counts.placed},
+            {"needing_work", counts.needing_work},
+            {"by_verdict", by_verdict}};
+}
+
+Json bounds_json(const std::optional<LonLatBox>& bounds) {
+    return bounds ? Json{bounds->west, bounds->south, bounds->east, bounds->north} : Json(nullptr);
+}
+
+Json fields_json_of(const std::vector<ShownColumn>& columns) {
+    Json fields = Json::array();
+    for (const ShownColumn& c : columns) {
+        fields.push_back({{"name", c.name},
+                          {"title", c.name},
+                          {"unit", c.unit},
+                          {"meaning", c.meaning},
+                          {"kind", name_of(c.kind)}});
+    }
+    return fields;
+}
+
+void add_layers(const std::vector<ListedLayer>& layers, Json& site) {
+    site["layers"] = Json::array();
+    site["backgrounds"] = Json::array();
+    for (const ListedLayer& l : layers) {
+        Json layer{{"name", l.name},
+                   {"title", l.title},
+                   {"file", l.file},
+                   {"geometry", l.geometry},
+                   {"visible", l.visible}};
+        if (!l.attribution.empty()) {
+            layer["attribution"] = l.attribution;
+        }
+        site[l.attribution.empty() ? "layers" : "backgrounds"].push_back(std::move(layer));
+    }
+}
+
+}  // namespace
+
+std::string site_script(const SiteData& data) {
+    Json site{{"format", 1},
+              {"title", data.title},
+              {"version", tool_version()},
+              {"mode", data.tiled ? "tiles" : "embedded"},
+              {"units", name_of(data.run.units)},
+              {"criteria", data.run.criteria_name},
+              {"strength_limit_pct", or_null(data.run.strength_limit_pct)},
+              {"bounds", bounds_json(data.poles.counts.bounds)},
+              {"counts", counts_json(data.poles.counts)},
+              {"tiles", data.tiles},
+              {"style", nullptr},
+              {"marks", Json::array()},
+              {"classes", Json::object()},
+              {"fields", fields_json_of(data.poles.columns)}};
+    add_layers(data.layers, site);
+    site["downloads"] = Json::array();
+    for (const ListedDownload& d : data.downloads) {
+        site["downloads"].push_back({{"file", d.file}, {"title", d.title}, {"bytes", d.bytes}});
+    }
+    site["reports"] = Json::array();
+    for (const SiteLink& r : data.reports) {
+        site["reports"].push_back({{"file", r.file}, {"title", r.title}});
+    }
+    site["notes"] = data.notes;
+    site["cautions"] = kCautions;
+    site["provenance"] = Json::array();
+    for (const Provenance& part : data.provenance) {
+        for (const auto& [item, value] : part.statements) {
+            site["provenance"].push_back({part.title + ": " + item, value});
+        }
+    }
+    return "window.LINEWOOD_SITE = " +
+           script_safe(site.dump(1, ' ', false, Json::error_handler_t::replace)) + ";\n";
+}
+
+}  // namespace linewood

@@ -1,0 +1,50 @@
+#pragma once
+
+#include <string>
+#include <utility>
+#include <vector>
+
+#include <nlohmann/json.hpp>
+
+#include "src/assessed/assessed_run.hpp"
+#include "src/site/site_layer.hpp"
+#include "src/site/site_pages.hpp"
+#include "src/site/site_poles.hpp"
+
+namespace linewood {
+
+/// A layer in data/ as site.js lists it.
+struct ListedLayer {
+    std::string name;
+    std::string title;
+    std::string file;
+    std::string geometry;
+    std::string attribution;  ///< of a background; empty: a layer of the tool's own
+    bool visible = false;
+};
+
+/// A file to be had, with its size.
+struct ListedDownload {
+    std::string file;
+    std::string title;
+    std::uintmax_t bytes = 0;
+};
+
+/// All that the page is told beside the poles.
+struct SiteData {
+    std::string title;
+    AssessedRun run;
+    const SitePoles& poles;
+    bool tiled = false;
+    nlohmann::ordered_json tiles = nullptr;  ///< zooms and what they show, of a site with tiles
+    std::vector<ListedLayer> layers;
+    std::vector<ListedDownload> downloads;
+    std::vector<SiteLink> reports;
+    std::vector<std::string> notes;
+    std::vector<Provenance> provenance;
+};
+
+/// `window.LINEWOOD_SITE = {...};`
+std::string site_script(const SiteData& data);
+
+}  // namespace linewood

@@ -1,0 +1,24 @@
+#pragma once
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "src/site/site_folder.hpp"
+#include "src/site/site_pages.hpp"
+#include "src/site/site_poles.hpp"
+
+namespace linewood {
+
+/// Takes over a folder that `linewood projects --sheets` wrote, to `projects/`: every file it lists.
+/// @return the sheet of each pole that is in a project
+/// @throws DataError where it is no such folder, or one of its pages is not as this version writes them.
+PagesByRow copy_project_sheets(const std::filesystem::path& folder,
+                               const SitePoles& poles,
+                               const SiteFolder& site);
+
+/// Takes over a page that the tool wrote, to `reports/`. @return where it is, with its file name as title
+/// @throws DataError where it is none, or not as this version writes them.
+SiteLink copy_report(const std::filesystem::path& page, const SiteFolder& site);
+
+}  // namespace linewood
