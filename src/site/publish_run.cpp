@@ -1,5 +1,7 @@
 #include "src/site/publish_run.hpp"
 
+#include <algorithm>
+#include <numeric>
 #include <optional>
 
 #include <fmt/format.h>
@@ -10,6 +12,7 @@
 #include "src/job/file_names.hpp"
 #include "src/job/place_clash.hpp"
 #include "src/report/figures.hpp"
+#include "src/site/pole_tiles.hpp"
 #include "src/site/site_downloads.hpp"
 #include "src/site/site_files.hpp"
 #include "src/site/site_folder.hpp"
@@ -20,6 +23,8 @@
 #include "src/site/site_sheets.hpp"
 #include "src/site/site_text.hpp"
 #include "src/site/site_worksheets.hpp"
+#include "src/style/legend_svg.hpp"
+#include "src/style/style_css.hpp"
 
 namespace linewood {
 namespace {
@@ -42,11 +47,18 @@ public:
     }
 
     PublishSummary run() {
-        poles_ = read_site_poles(source_, run_.units, job_.embed_limit, job_.worst, monitor_);
+        poles_ = read_site_poles(source_,
+                                 run_.units,
+                                 job_.embed_limit,
+                                 std::max(job_.worst, job_.worksheet_limit),
+                                 monitor_);
         note_places();
         sheets_ = write_site_worksheets(job_, provenance_.front(), poles_, *site_, monitor_);
         take_notes(sheets_.notes);
         write_reports();
+        if (tiled()) {
+            write_tiles();
+        }
         write_layers();
         write_downloads_of();
         write_pages();
@@ -111,6 +123,27 @@ private:
         }
     }
 
+    void write_tiles() {
+        PoleTileOptions options;
+        options.threads = job_.threads;
+        const TileReport report =
+            write_pole_tiles(job_.input, site_->make_folder("tiles"), options, monitor_);
+        tiles_ = {{"minzoom", report.first_zoom()}, {"maxzoom", report.last_zoom()}};
+        tiles_["shown"] = nlohmann::ordered_json::object();
+        for (const ZoomTally& zoom : report.zooms) {
+            const auto sum = [](const TileCounts& counts) {
+                return std::accumulate(counts.begin(), counts.end(), std::uint64_t{0});
+            };
+            const std::uint64_t on_map = sum(zoom.kept) + sum(zoom.counted);
+            tiles_["shown"][std::to_string(zoom.zoom)] = {on_map, on_map + sum(zoom.left_out)};
+        }
+        take_notes(
+            {fmt::format("The table holds the worst {} of {} poles; the map has all of them "
+                         "in tiles, and is to be served: linewood serve FOLDER.",
+                         grouped(static_cast<std::int64_t>(poles_.keys.size())),
+                         grouped(static_cast<std::int64_t>(poles_.counts.poles)))});
+    }
+
     void write_layers() {
         FileNames names;
         for (const OverlayWish& wish : overlays_.layers) {
@@ -147,6 +180,9 @@ private:
                 site_->write("app/" + std::string{file.path}, file.content);
             }
         }
+        site_->write("app/style.css", style_css(shipped_styles()));
+        site_->write("legend.svg", legend_svg(shipped_styles()));
+        site_->write("style.json", site_style(layers_).dump(1) + "\n");
         site_->write("fields.html", fields_page(source_, run_.units, title_));
         site_->write("provenance.html", provenance_page(provenance_, notes_, title_));
         std::vector<SiteLink> links = reports_;
@@ -164,7 +200,7 @@ private:
                                   run_,
                                   poles_,
                                   tiled(),
-                                  nullptr,
+                                  tiles_,
                                   layers_,
                                   downloads_,
                                   reports_,
@@ -187,6 +223,7 @@ private:
     SitePoles poles_;
     SiteSheets sheets_;
     PagesByRow projects_;
+    nlohmann::ordered_json tiles_ = nullptr;
     std::vector<SiteLink> reports_;
     std::vector<ListedLayer> layers_;
     std::vector<ListedDownload> downloads_;

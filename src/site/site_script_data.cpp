@@ -5,6 +5,8 @@
 #include "src/job/cautions.hpp"
 #include "src/pipeline/run_record.hpp"
 #include "src/site/site_script.hpp"
+#include "src/style/maplibre_style.hpp"
+#include "src/style/style_sheet.hpp"
 
 namespace linewood {
 namespace {
@@ -44,6 +46,20 @@ Json fields_json_of(const std::vector<ShownColumn>& columns) {
     return fields;
 }
 
+/// What poles can be coloured by.
+Json classes_json() {
+    constexpr std::array<std::pair<const char*, const char*>, 3> kThemes{
+        {{"verdict", "poles_by_verdict"},
+         {"urgency", "poles_by_urgency"},
+         {"strength", "poles_by_strength"}}};
+    Json classes = Json::object();
+    for (const auto& [theme, name] : kThemes) {
+        const LayerStyle* style = shipped_styles().find(name);
+        classes[theme] = style == nullptr ? Json::array() : style_classes(*style);
+    }
+    return classes;
+}
+
 void add_layers(const std::vector<ListedLayer>& layers, Json& site) {
     site["layers"] = Json::array();
     site["backgrounds"] = Json::array();
@@ -62,6 +78,25 @@ void add_layers(const std::vector<ListedLayer>& layers, Json& site) {
 
 }  // namespace
 
+Json site_style(const std::vector<ListedLayer>& layers) {
+    // The page has the data itself, and puts it in.
+    const Json empty{{"type", "geojson"},
+                     {"data", {{"type", "FeatureCollection"}, {"features", Json::array()}}}};
+    std::vector<MapStyleSource> sources;
+    for (const ListedLayer& layer : layers) {
+        if (layer.attribution.empty()) {
+            sources.push_back({layer.name == "lines" ? "spans" : layer.name,
+                               layer.name,
+                               empty,
+                               "",
+                               {},
+                               layer.visible});
+        }
+    }
+    sources.push_back({"poles", "poles", empty, "", {}, true});
+    return maplibre_style(shipped_styles(), sources);
+}
+
 std::string site_script(const SiteData& data) {
     Json site{{"format", 1},
               {"title", data.title},
@@ -73,9 +108,9 @@ std::string site_script(const SiteData& data) {
               {"bounds", bounds_json(data.poles.counts.bounds)},
               {"counts", counts_json(data.poles.counts)},
               {"tiles", data.tiles},
-              {"style", nullptr},
-              {"marks", Json::array()},
-              {"classes", Json::object()},
+              {"style", site_style(data.layers)},
+              {"marks", style_marks(shipped_styles())},
+              {"classes", classes_json()},
               {"fields", fields_json_of(data.poles.columns)}};
     add_layers(data.layers, site);
     site["downloads"] = Json::array();

@@ -44,6 +44,9 @@ struct SiteData {
     std::vector<Provenance> provenance;
 };
 
+/// The style of the map: a source of its own for the poles and for each layer of the tool's own.
+nlohmann::ordered_json site_style(const std::vector<ListedLayer>& layers);
+
 /// `window.LINEWOOD_SITE = {...};`
 std::string site_script(const SiteData& data);
 
