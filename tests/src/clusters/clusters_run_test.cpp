@@ -199,10 +199,12 @@ TEST(ClustersRun, NothingToTestIsSaidAndIsNoFailure) {
         {&one, "one inspected pole only"},
         {&nobody, "no pole was inspected"}};
     for (const auto& [network, words] : cases) {
-        const ClusterSearch search{*network, [](ClusterJob& job) { job.page = "page.html"; }};
+        const TempDir folder;
+        const ClusterSearch search{*network,
+                                   [&](ClusterJob& job) { job.page = folder / "page.html"; }};
         EXPECT_THAT(search.clusters().rows, IsEmpty()) << words;
         EXPECT_THAT(search.statements("found"), ElementsAre(HasSubstr(words)));
-        EXPECT_THAT(search.summary().page, HasSubstr(words));
+        EXPECT_THAT(content_of(folder / "page.html"), HasSubstr(words));
     }
 }
 
@@ -248,9 +250,10 @@ TEST(ClustersRun, GivesTheSameBytesForAnyOrderAndAnyNumberOfThreads) {
     std::shuffle(n.poles.rows.begin(), n.poles.rows.end(), random);
     std::shuffle(n.spans.rows.begin(), n.spans.rows.end(), random);
     for (const unsigned threads : {2U, 4U}) {
+        const TempDir folder;
         const ClusterSearch again{n, [&](ClusterJob& job) {
                                       job.threads = threads;
-                                      job.page = "page.html";
+                                      job.page = folder / "page.html";
                                   }};
         for (const char* const layer :
              {"clusters", "cluster_members", "pole_scores", "rates", "groups", "findings"}) {
@@ -364,8 +367,9 @@ TEST(ClustersRun, ThePageEscapesEveryTextAndRunsNoScript) {
         [](int) {
             return Row{{"circuit", "<script>alert(1)</script>"}};
         });
-    const ClusterSearch search{n, [](ClusterJob& job) { job.page = "page.html"; }};
-    const std::string& page = search.summary().page;
+    const TempDir folder;
+    const ClusterSearch search{n, [&](ClusterJob& job) { job.page = folder / "page.html"; }};
+    const std::string page = content_of(folder / "page.html");
     EXPECT_THAT(page, Not(HasSubstr("<script")));
     EXPECT_THAT(page, Not(HasSubstr("<b>")));
     EXPECT_THAT(page, HasSubstr("&lt;script&gt;"));
