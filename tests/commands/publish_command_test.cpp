@@ -173,6 +173,37 @@ TEST(PublishCommand, WritesTilesBeyondTheLimit) {
     EXPECT_FALSE(site["notes"].empty());
 }
 
+TEST(PublishCommand, TakesOverNoPageThatTheToolDidNotWrite) {
+    const AssessedFolder f;
+    std::ofstream{f.path("page.html")} << "<!DOCTYPE html><title>x</title><script>1</script>";
+    const ProgramRun run = f.publish({"--page", f.path("page.html")});
+    EXPECT_EQ(run.exit_code, 1);
+    EXPECT_THAT(run.err, HasSubstr("is no page that this version of linewood wrote"));
+    EXPECT_FALSE(fs::exists(f.path("site")));
+}
+
+TEST(PublishCommand, SaysWhatOfAnotherStateIsShown) {
+    const AssessedFolder f;
+    const ProgramRun run = linewood({"corridors", f.path("done.gpkg"), "--out", f.path("c.gpkg")});
+    ASSERT_EQ(run.exit_code, 0) << run.err;
+    const ProgramRun same = f.publish({"--corridors", f.path("c.gpkg")});
+    ASSERT_EQ(same.exit_code, 0) << same.err;
+    EXPECT_THAT(same.err, Not(HasSubstr("another state")));
+    ASSERT_EQ(
+        linewood(
+            {"assess", f.path("in.gpkg"), "--out", f.path("other.gpkg"), "--units", "si", "-q"})
+            .exit_code,
+        0);
+    const ProgramRun other = linewood({"publish",
+                                       f.path("other.gpkg"),
+                                       "--out",
+                                       f.path("other"),
+                                       "--corridors",
+                                       f.path("c.gpkg")});
+    ASSERT_EQ(other.exit_code, 0) << other.err;
+    EXPECT_THAT(other.err, HasSubstr("another state"));
+}
+
 TEST(PublishCommand, ABackgroundSaysWhoMadeIt) {
     const AssessedFolder f;
     const ProgramRun run = f.publish({"--background", f.path("done.gpkg") + ":spans"});
