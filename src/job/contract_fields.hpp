@@ -33,8 +33,10 @@ struct ContractField {
     std::string_view unit;     ///< where no job file says otherwise
     std::string_view meaning;  ///< for people
     std::span<const std::string_view> words = {};
-    bool open = false;      ///< other words than `words` may stand there
-    bool required = false;  ///< without it no row of the layer can be used
+    bool open = false;       ///< other words than `words` may stand there
+    bool required = false;   ///< without it no row of the layer can be used
+    bool whole = false;      ///< a number without a fraction
+    bool from_zero = false;  ///< 0 is a reading like any other: an angle, a height
 };
 
 /// All of one layer, in the order of the documents.
