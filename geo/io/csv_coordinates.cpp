@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "geo/io/csv_lines.h"
+#include "geo/io/data_error.hpp"
 
 namespace linewood {
 namespace {
@@ -36,6 +37,20 @@ const std::string* find_word(const std::vector<std::string>& cells, std::string_
     return at == cells.end() ? nullptr : &*at;
 }
 
+/// OGR ends the header at the first line break, and the columns behind it are gone.
+void check_header(const std::filesystem::path& file, const std::vector<std::string>& cells) {
+    for (const std::string& cell : cells) {
+        const auto end = cell.find_first_of("\r\n");
+        if (end != std::string::npos) {
+            throw DataError{file.string(),
+                            "",
+                            "the column name that begins with \"" + cell.substr(0, end) +
+                                "\" has a line break in it, and the columns behind it cannot be "
+                                "read; put the header on one line"};
+        }
+    }
+}
+
 }  // namespace
 
 std::optional<CsvCoordinates> csv_coordinates(const std::filesystem::path& file) {
@@ -46,6 +61,9 @@ std::optional<CsvCoordinates> csv_coordinates(const std::filesystem::path& file)
     }
     if (!header.split) {
         rows.split(header);
+    }
+    if (header.unclosed.empty()) {
+        check_header(file, header.cells);
     }
     for (const auto& [x, y] : kPairs) {
         const std::string* const first = find_word(header.cells, x);
