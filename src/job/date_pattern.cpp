@@ -2,6 +2,8 @@
 
 #include <array>
 
+#include "src/job/nearest_word.hpp"
+
 namespace linewood {
 namespace {
 
@@ -65,7 +67,9 @@ int take_number(std::string_view& text, const Token& token) {
 
 }  // namespace
 
-std::optional<std::string> date_pattern_fault(std::string_view pattern) {
+namespace {
+
+std::optional<std::string> fault_of(std::string_view pattern) {
     int years = 0;
     int months = 0;
     int days = 0;
@@ -87,6 +91,37 @@ std::optional<std::string> date_pattern_fault(std::string_view pattern) {
                "DD.MM.YYYY";
     }
     return std::nullopt;
+}
+
+/// ` (did you mean "DD.MM.YYYY"?)`: the same in capitals where that is one, else the nearest usual one.
+std::string nearest_pattern(std::string_view pattern) {
+    std::string capitals{pattern};
+    for (char& c : capitals) {
+        c = c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
+    }
+    const std::array<std::string_view, 1> itself{capitals};
+    return fault_of(capitals) ? did_you_mean(capitals, usual_date_patterns())
+                              : did_you_mean(pattern, itself);
+}
+
+}  // namespace
+
+std::optional<std::string> date_pattern_fault(std::string_view pattern) {
+    const auto fault = fault_of(pattern);
+    return fault ? std::optional{*fault + nearest_pattern(pattern)} : std::nullopt;
+}
+
+std::span<const std::string_view> usual_date_patterns() {
+    static constexpr std::array<std::string_view, 9> kPatterns{"YYYY-MM-DD*",
+                                                               "DD.MM.YYYY*",
+                                                               "MM/DD/YYYY*",
+                                                               "DD/MM/YYYY*",
+                                                               "M/D/YYYY*",
+                                                               "D/M/YYYY*",
+                                                               "D.M.YYYY*",
+                                                               "YYYYMMDD",
+                                                               "DD-MON-YYYY*"};
+    return kPatterns;
 }
 
 std::optional<Date> date_by_pattern(std::string_view text, std::string_view pattern) {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 
@@ -14,6 +15,9 @@ namespace linewood {
 /// letters in English), and `*` at its end for anything that follows; all other characters stand for
 /// themselves. It must hold year, month and day once each. Two digits alone are no year.
 std::optional<std::string> date_pattern_fault(std::string_view pattern);
+
+/// Patterns that people write dates by, those that fix more first.
+std::span<const std::string_view> usual_date_patterns();
 
 /// The day that the text means by the pattern; nothing where it is not written like that, or is no day.
 /// @pre the pattern has no fault

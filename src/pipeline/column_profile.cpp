@@ -73,8 +73,10 @@ void take_shape(LayerProfile& layer, const FeatureBatch& batch, std::size_t row)
     }
     ++layer.with_geometry;
     if (const auto point = batch.point(row); point.value) {
+        ++layer.points;
         widen(layer, *point.value);
     } else if (const auto path = batch.path(row); path.value) {
+        ++layer.lines;
         for (const auto& part : *path.value) {
             for (const Point p : part) {
                 widen(layer, p);
@@ -115,6 +117,13 @@ LayerProfile profile_layer(const Source& source, const std::string& layer) {
         }
     }
     profile.rows = reader.rows_read();
+    if (profile.geometry == GeometryKind::mixed && profile.with_geometry > 0) {
+        const bool points = profile.points == profile.with_geometry;
+        const bool lines = profile.lines == profile.with_geometry;
+        profile.geometry = points  ? GeometryKind::point
+                           : lines ? GeometryKind::line
+                                   : GeometryKind::mixed;
+    }
     return profile;
 }
 

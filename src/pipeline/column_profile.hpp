@@ -39,10 +39,13 @@ struct ColumnProfile {
 struct LayerProfile {
     std::string dataset;
     std::string layer;
+    /// What the layer says, or where it leaves that open, as a table with WKT does, what all its rows are.
     GeometryKind geometry = GeometryKind::none;
     std::string crs;  ///< its name; empty where none is stated
     std::int64_t rows = 0;
     std::int64_t with_geometry = 0;
+    std::int64_t points = 0;  ///< of these
+    std::int64_t lines = 0;
     /// Of points and lines; nothing where there are none.
     struct Extent {
         double west, south, east, north;

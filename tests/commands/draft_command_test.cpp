@@ -264,5 +264,54 @@ TEST(DraftCommand, RepeatedColumnsBecomeDefects) {
     EXPECT_THAT(check.out, HasSubstr("defects: 3 rows"));
 }
 
+TEST(DraftCommand, LinesOfATableWithWktAreSpans) {
+    const TempDir folder{fast_place()};
+    folder.file("routes.csv",
+                "WKT,SPAN_NO,KV\n\"LINESTRING(0 0,40 0)\",1,13\n\"LINESTRING(40 0,80 0)\",2,13\n");
+    const ProgramRun run = linewood({"draft", (folder / "routes.csv").string()});
+    ASSERT_EQ(run.exit_code, 0) << run.err;
+    const auto spans = without_comments(run.out)["layers"]["spans"];
+    ASSERT_EQ(spans.size(), 1U) << run.out;
+    EXPECT_EQ(spans[0]["fields"]["span_id"], "SPAN_NO");
+    EXPECT_THAT(run.out, HasSubstr("2 rows, lines"));
+}
+
+TEST(DraftCommand, ATableOfPocketsSideBySideIsARepeatOverItsRows) {
+    const TempDir folder{fast_place()};
+    folder.file("damage.csv",
+                "POLE_NO,width_1_in,depth_1_in,width_2_in,depth_2_in\n1,3,1,2,1\n2,,,2,1\n");
+    const std::string job = (folder / "job.json").string();
+    ASSERT_EQ(linewood({"draft", (folder / "damage.csv").string(), "--out", job}).exit_code, 0);
+    const auto layers = without_comments(content_of(job))["layers"];
+    ASSERT_TRUE(layers.contains("defects")) << content_of(job);
+    EXPECT_TRUE(layers.contains("inspections")) << "the wide rows stay in the output";
+    EXPECT_EQ(layers["defects"][0]["fields"]["width"]["field"], "width_{n}_in");
+    EXPECT_EQ(layers["defects"][0]["repeat"], nlohmann::json::parse(R"(["1", "2"])"));
+    const ProgramRun check = linewood({"job", "check", job});
+    EXPECT_EQ(check.exit_code, 0) << check.err;
+    EXPECT_THAT(check.out, HasSubstr("defects: 3 rows"));
+}
+
+TEST(DraftCommand, RepeatedColumnsFollowTheUnitsOfTheirTable) {
+    const TempDir folder{fast_place()};
+    folder.file("pole_list.csv",
+                "NUM,CLASS,HT_FT,pocket_1_width,pocket_1_depth,pocket_2_width,pocket_2_depth,X,Y\n"
+                "1,4,40,3,1,2,1,0,0\n2,4,45,,,2,1,40,0\n");
+    const ProgramRun run = linewood({"draft", (folder / "pole_list.csv").string()});
+    const auto wide = without_comments(run.out)["layers"]["defects"][0]["fields"];
+    EXPECT_EQ(wide["width"],
+              nlohmann::json::parse(R"({"field": "pocket_{n}_width", "unit": "in"})"));
+    EXPECT_THAT(run.out, HasSubstr("the other sizes are in inches and feet"));
+}
+
+TEST(DraftCommand, AColumnNameWithALineBreakIsRefused) {
+    const TempDir folder{fast_place()};
+    folder.file("visits.csv", "POLE_NO,\"Girth\nin\",DAY\n1,40,2024-05-01\n2,41,2024-05-02\n");
+    const ProgramRun run = linewood({"draft", (folder / "visits.csv").string()});
+    EXPECT_EQ(run.exit_code, 1);
+    EXPECT_THAT(run.err,
+                AllOf(HasSubstr("visits.csv"), HasSubstr("\"Girth\""), HasSubstr("one line")));
+}
+
 }  // namespace
 }  // namespace linewood::testing
