@@ -11,6 +11,7 @@
 #include "src/job/job_error.hpp"
 #include "src/job/job_file.hpp"
 #include "src/job/nearest_word.hpp"
+#include "src/job/wood_tables_json.hpp"
 #include "src/pipeline/mapping_check.hpp"
 
 #include <CLI/CLI.hpp>
@@ -97,8 +98,14 @@ std::string JobCommand::check() const {
     const JobFile job = read_from_file(target_, [this](const std::string& text) {
         return read_job(text, std::filesystem::path{target_}.parent_path());
     });
+    WoodTables tables = WoodTables::built_in();
+    if (job.settings.wood_tables) {
+        tables = read_from_file(*job.settings.wood_tables, [&](const std::string& text) {
+            return read_wood_tables(text, tables);
+        });
+    }
     try {
-        return mapping_check_text(job, input_);
+        return mapping_check_text(job, input_, tables);
     } catch (const JobError& e) {
         throw JobError{target_ + ": " + e.what()};
     }

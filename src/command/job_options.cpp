@@ -5,6 +5,7 @@
 #include "src/command/shared_options.hpp"
 #include "src/job/checksum.hpp"
 #include "src/job/job_error.hpp"
+#include "src/job/mapped_species.hpp"
 #include "src/job/place_clash.hpp"
 
 #include <CLI/CLI.hpp>
@@ -76,6 +77,15 @@ void JobOptions::fill(NetworkJob& job) const {
     job.job_file = std::filesystem::path{file_}.filename().string();
     job.job_name = job_.name;
     job.job_sha256 = sha256_;
+}
+
+void JobOptions::fill(AssessJob& job) const {
+    fill(static_cast<NetworkJob&>(job));
+    try {
+        check_mapped_species(job.inputs.mapped[0], job.tables);
+    } catch (const JobError& e) {
+        throw JobError{file_ + ": " + e.what()};
+    }
 }
 
 void JobOptions::refuse_to_replace_it(const std::filesystem::path& out) const {

@@ -25,6 +25,8 @@ public:
     void apply(NetworkOptions& network, std::string& criteria, AssessOptions* assess);
     /// Puts the layers and the file's name into the job.
     void fill(NetworkJob& job) const;
+    /// The same, and refuses a species of the file that is none of the job's tables.
+    void fill(AssessJob& job) const;
     /// Refuses an output that would replace the job file. @throws JobError
     void refuse_to_replace_it(const std::filesystem::path& out) const;
 

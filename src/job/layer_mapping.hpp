@@ -12,7 +12,10 @@ namespace linewood {
 struct FieldSource {
     enum class From : unsigned char { column, feature_id, constant };
 
-    std::string path;  ///< where it stands in the job file, for messages
+    std::string path;         ///< where it stands in the job file, for messages
+    std::string codes_path;   ///< where its codes stand; empty where there are none
+    std::string others_path;  ///< where it says what other texts mean
+    std::string date_path;    ///< where its pattern stands
     From from = From::column;
     std::string column;        ///< as the layer calls it; with `{n}` that of a repeated group
     std::string constant;      ///< as text
@@ -45,6 +48,7 @@ struct SourceMapping {
     std::string where;
     std::vector<std::string>
         groups;  ///< what stands for `{n}`, one row each; empty = no repeated groups
+    std::vector<std::string> nulls;  ///< texts that mean "not recorded" in any field
     std::vector<FieldMapping> fields;
     /// The fields are read by their own names where the layer has them; false: only those listed.
     bool by_own_names = false;

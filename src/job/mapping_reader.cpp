@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "assess/wood/pole_class.hpp"
 #include "geo/io/composed_layer.hpp"
 #include "geo/io/value_text.hpp"
 #include "src/job/contract_fields.hpp"
@@ -28,6 +29,8 @@ constexpr std::array<std::string_view, 11> kValueKeys{"field",
                                                       "nulls",
                                                       "date",
                                                       "decimal"};
+constexpr std::array<std::string_view, 15> kPoleClasses{
+    "10", "9", "7", "6", "5", "4", "3", "2", "1", "H1", "H2", "H3", "H4", "H5", "H6"};
 constexpr std::array<std::string_view, 3> kMeasures{"girth", "diameter", "radius"};
 constexpr std::array<std::string_view, 2> kDecimals{".", ","};
 constexpr std::array<std::string_view, 2> kRange{"from", "to"};
@@ -109,6 +112,7 @@ public:
         } else if (const auto constant = node.find("constant")) {
             only_one(node, "constant");
             read_constant(*constant, base);
+            path = constant->path();
         } else {
             node.fail("one of \"field\", \"first_of\", \"constant\", \"feature_id\" is missing");
         }
@@ -137,15 +141,19 @@ private:
         }
         if (const auto codes = node.find("codes")) {
             to.codes.clear();
+            to.codes_path = codes->path();
             for (const auto& member : codes->members(kMostJobItems)) {
                 to.codes[member.key] = checked_word(member.value);
             }
             if (to.codes.empty()) {
                 codes->fail("there are no codes in it");
             }
+            std::erase_if(to.nulls,
+                          [&](const std::string& text) { return to.codes.count(text) != 0; });
         }
         if (const auto others = node.find("others")) {
             to.has_others = true;
+            to.others_path = others->path();
             to.others = checked_word(*others);
         }
         if (const auto nulls = node.find("nulls")) {
@@ -156,6 +164,7 @@ private:
             if (field_.quantity != Quantity::date) {
                 pattern->fail(fmt::format("{} is no date", field_.name));
             }
+            to.date_path = pattern->path();
             to.date_pattern = pattern->text(kMostJobText);
             if (const auto fault = date_pattern_fault(to.date_pattern)) {
                 pattern->fail_value(*fault);
@@ -183,11 +192,13 @@ private:
         if (!word) {
             return word;
         }
-        if (field_.quantity == Quantity::code && !field_.open &&
-            std::ranges::find(field_.words, *word) == field_.words.end()) {
-            node.fail_value(fmt::format("is not one of \"{}\"{}",
-                                        fmt::join(field_.words, "\", \""),
-                                        did_you_mean(*word, field_.words)));
+        if (field_.quantity == Quantity::code) {
+            must_be_one_of_the_words(node, *word);
+        }
+        if (field_.name == "pole_class" && !parse_pole_class(*word)) {
+            node.fail_value(fmt::format("is no pole class; they are \"{}\"{}",
+                                        fmt::join(kPoleClasses, "\", \""),
+                                        did_you_mean(*word, kPoleClasses)));
         }
         if (field_.quantity == Quantity::boolean && *word != "true" && *word != "false") {
             node.fail_value("stands where true, false or null is wanted");
@@ -200,6 +211,19 @@ private:
             node.fail_value("stands where a number is wanted");
         }
         return word;
+    }
+
+    /// Of an open field any word may be meant, but hardly one that is a letter off a known one.
+    void must_be_one_of_the_words(const JsonNode& node, const std::string& word) const {
+        const auto slip = field_.open ? word_one_letter_off(word, field_.words) : std::nullopt;
+        if (slip) {
+            node.fail_value(fmt::format("is hardly meant (did you mean \"{}\"?)", *slip));
+        }
+        if (!field_.open && std::ranges::find(field_.words, word) == field_.words.end()) {
+            node.fail_value(fmt::format("is not one of \"{}\"{}",
+                                        fmt::join(field_.words, "\", \""),
+                                        did_you_mean(word, field_.words)));
+        }
     }
 
     static void must_be_day(const JsonNode& node, const std::string& text) {
@@ -345,7 +369,7 @@ public:
             units_ = read_units(*units, layer_);
         }
         if (const auto nulls = node_.find("nulls")) {
-            base_.nulls = texts(*nulls, kMostJobItems);
+            mapping_.nulls = texts(*nulls, kMostJobItems);
         }
         if (const auto decimal = node_.find("decimal")) {
             base_.decimal_comma = decimal->choice(kDecimals) == 1;
@@ -361,11 +385,23 @@ public:
 private:
     FieldSource base_for(const ContractField& field) const {
         FieldSource base = base_;
+        base.nulls = nulls_for(field);
         const auto unit = units_.find(std::string{field.name});
         if (unit != units_.end()) {
             base.unit = unit->second;
         }
         return base;
+    }
+
+    /// A blank of the whole source that is the number 0 blanks no field in which 0 is a reading: 0 is north, the
+    /// groundline, "no".
+    std::vector<std::string> nulls_for(const ContractField& field) const {
+        std::vector<std::string> nulls = mapping_.nulls;
+        if (field.from_zero || field.quantity == Quantity::boolean) {
+            std::erase_if(nulls,
+                          [](const std::string& text) { return parse_number(text).value == 0.0; });
+        }
+        return nulls;
     }
 
     void read_fields(const JsonNode& fields) {

@@ -83,6 +83,12 @@ std::vector<std::string_view> nearest_words(std::string_view word,
     return words_only;
 }
 
+std::optional<std::string_view> word_one_letter_off(std::string_view word,
+                                                    std::span<const std::string_view> words) {
+    const auto nearest = nearest_word(word, words);
+    return nearest && distance(word, *nearest) == 1 ? nearest : std::nullopt;
+}
+
 std::string did_you_mean(std::string_view word, std::span<const std::string_view> words) {
     const auto nearest = nearest_word(word, words);
     return nearest ? fmt::format(" (did you mean \"{}\"?)", *nearest) : std::string{};

@@ -22,6 +22,10 @@ std::vector<std::string_view> nearest_words(std::string_view word,
                                             std::span<const std::string_view> words,
                                             std::size_t most);
 
+/// The word that `word` becomes by one single-letter change, case aside; nothing where it is one of them itself.
+std::optional<std::string_view> word_one_letter_off(std::string_view word,
+                                                    std::span<const std::string_view> words);
+
 /// ` (did you mean "…"?)`, or nothing.
 std::string did_you_mean(std::string_view word, std::span<const std::string_view> words);
 

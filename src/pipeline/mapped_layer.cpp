@@ -86,7 +86,10 @@ private:
             for (const FieldMapping& field : mapping.fields) {
                 for (const FieldSource& s : field.sources) {
                     if (s.from == FieldSource::From::column && s.column != kGroupMark) {
-                        part.columns.push_back({s.column, s.nulls});
+                        // Whether there is anything at all: a blank of the source is nothing here.
+                        std::vector<std::string> nulls = mapping.nulls;
+                        nulls.insert(nulls.end(), s.nulls.begin(), s.nulls.end());
+                        part.columns.push_back({s.column, std::move(nulls)});
                     }
                 }
             }

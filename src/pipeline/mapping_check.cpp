@@ -5,137 +5,37 @@
 
 #include <fmt/format.h>
 
-#include "geo/io/feature_reader.hpp"
-#include "src/job/contract_fields.hpp"
-#include "src/pipeline/mapped_layer.hpp"
-#include "src/pipeline/row_decoder.hpp"
+#include "src/job/job_error.hpp"
+#include "src/job/mapped_species.hpp"
+#include "src/pipeline/empty_condition.hpp"
+#include "src/pipeline/layer_check.hpp"
 
 namespace linewood {
 namespace {
 
-/// Reads one layer, asking every mapped field of every row.
-class LayerCheck {
-public:
-    LayerCheck(const InputLayerRef& ref, InputLayer layer, Findings& findings)
-        : ref_{ref}, layer_{layer}, decoder_{ref.schema(), layer, findings, {}, ref.columns.get()} {
-        for (const ContractField& field : input_fields(layer)) {
-            columns_.push_back(decoder_.column(field.name));
+bool maps_nothing(const JobFile& job) {
+    for (const auto& sources : job.layers) {
+        if (!sources.empty()) {
+            return false;
         }
-        held_.assign(columns_.size(), 0);
     }
+    return true;
+}
 
-    std::string run() {
-        ReadOptions options;
-        options.columns = decoder_.used();
-        options.geometry = false;
-        FeatureReader reader{ref_.source, ref_.layer, options};
-        FeatureBatch batch;
-        while (reader.next(batch)) {
-            for (std::size_t row = 0; row < batch.size(); ++row) {
-                decoder_.start(batch, row);
-                take();
-            }
+/// The four layers as far as a dataset has them, each by its own names.
+JobFile own_layers_of(const Source& source) {
+    std::string layers;
+    for (std::size_t i = 0; i < 4; ++i) {
+        const std::string_view name = name_of(static_cast<InputLayer>(i));
+        if (source.has_layer(name)) {
+            layers += fmt::format("{}\"{}\": {{}}", layers.empty() ? "" : ", ", name);
         }
-        decoder_.finish();
-        return told(reader.rows_read());
     }
+    return read_job("{\"layers\": {" + layers + "}}", {});
+}
 
-private:
-    void take() {
-        const auto fields = input_fields(layer_);
-        for (std::size_t i = 0; i < columns_.size(); ++i) {
-            if (!columns_[i].exists() || decoder_.is_null(columns_[i])) {
-                continue;
-            }
-            ++held_[i];
-            switch (fields[i].quantity) {
-                case Quantity::number:
-                case Quantity::girth:
-                case Quantity::length:
-                case Quantity::angle:
-                case Quantity::azimuth:
-                    decoder_.number(columns_[i]);
-                    break;
-                case Quantity::date:
-                    decoder_.date(columns_[i]);
-                    break;
-                case Quantity::boolean:
-                    decoder_.answer(columns_[i]);
-                    break;
-                case Quantity::code:
-                    ask_code(columns_[i], fields[i]);
-                    break;
-                case Quantity::text:
-                    break;
-            }
-        }
-    }
-
-    void ask_code(const Column& column, const ContractField& field) {
-        std::vector<CodeWord> words;
-        for (const std::string_view word : field.words) {
-            words.push_back({word, 0});
-        }
-        if (!field.open) {
-            decoder_.code(column, words);
-        }
-    }
-
-    std::string told(std::int64_t rows) const {
-        std::string text = fmt::format("{}: {} rows\n", name_of(layer_), rows);
-        const auto fields = input_fields(layer_);
-        for (const SourceMapping& mapping : ref_.columns->mappings()) {
-            text += fmt::format(
-                "  from {}{}{}{}\n",
-                mapping.dataset.empty() ? "the dataset named" : mapping.dataset,
-                mapping.layer.empty() ? "" : ", layer " + mapping.layer,
-                mapping.where.empty() ? "" : ", where " + mapping.where,
-                mapping.groups.empty()
-                    ? ""
-                    : fmt::format(", one row for each of {}", fmt::join(mapping.groups, ", ")));
-            for (const FieldMapping& field : mapping.fields) {
-                if (mapping.by_own_names && !ref_.columns->slot(field.field)) {
-                    continue;
-                }
-                text += fmt::format("    {:24}{}\n", field.field, shown_sources(field));
-            }
-        }
-        for (std::size_t i = 0; i < columns_.size(); ++i) {
-            if (columns_[i].exists() && held_[i] < rows) {
-                text += fmt::format(
-                    "  {} holds something in {} of {} rows\n", fields[i].name, held_[i], rows);
-            }
-        }
-        return text;
-    }
-
-    const InputLayerRef& ref_;
-    InputLayer layer_;
-    RowDecoder decoder_;
-    std::vector<Column> columns_;
-    std::vector<std::int64_t> held_;
-};
-
-}  // namespace
-
-std::string mapping_check_text(const JobFile& job, const std::string& input) {
-    InputAddresses addresses;
-    if (!input.empty()) {
-        addresses.dataset = input;
-    }
-    addresses.mapped = job.layers;
-    for (std::size_t i = 0; i < job.layers.size(); ++i) {
-        addresses.wanted[i] = !job.layers[i].empty();
-    }
-    Findings findings;
-    const InputLayers inputs = open_inputs(addresses, findings);
-    std::string text;
-    for (std::size_t i = 0; i < inputs.layers.size(); ++i) {
-        if (inputs.layers[i] && inputs.layers[i]->columns) {
-            text += LayerCheck{*inputs.layers[i], static_cast<InputLayer>(i), findings}.run();
-        }
-    }
-    refuse_unknown_codes(inputs);
+/// Doubts of single values, those of a kind together.
+std::string told_doubts(const Findings& findings) {
     std::map<std::string, std::pair<std::int64_t, const Finding*>> doubts;
     for (const Finding& f : findings) {
         auto& doubt =
@@ -143,16 +43,120 @@ std::string mapping_check_text(const JobFile& job, const std::string& input) {
         ++doubt.first;
         doubt.second = doubt.second == nullptr ? &f : doubt.second;
     }
+    std::string text;
     for (const auto& [what, doubt] : doubts) {
-        text += fmt::format("{}: {} ({} times, first \"{}\")\n",
+        text += fmt::format("{}: {} ({} {}, first \"{}\")\n",
                             what,
                             doubt.second->message,
                             doubt.first,
+                            doubt.first == 1 ? "time" : "times",
                             doubt.second->value);
     }
-    text += doubts.empty() ? "the job file fits its layers\n"
-                           : "the job file fits its layers, with the doubts above\n";
     return text;
+}
+
+class MappingCheck {
+public:
+    MappingCheck(const JobFile& job, const std::string& input) : job_{job} {
+        if (!input.empty()) {
+            addresses_.dataset = input;
+            shared_ = Source::open(input);
+        }
+        if (maps_nothing(job_)) {
+            take_own_layers();
+        }
+        addresses_.mapped = job_.layers;
+        for (std::size_t i = 0; i < job_.layers.size(); ++i) {
+            addresses_.wanted[i] = !job_.layers[i].empty();
+        }
+        // Poles that are there and not mapped are none that are not wanted.
+        addresses_.wanted[0] =
+            addresses_.wanted[0] || (shared_ && shared_->has_layer(name_of(InputLayer::poles)));
+    }
+
+    std::string text() {
+        Findings findings;
+        const InputLayers inputs = open_inputs(addresses_, findings);
+        std::string refused;
+        const auto refuse = [&](const std::string& message) {
+            refused += (refused.empty() ? "" : "\n") + message;
+        };
+        for (const auto& [i, mapping] : all_sources()) {
+            if (const auto empty = empty_condition(*mapping, i, shared_)) {
+                refuse(*empty);
+            }
+        }
+        std::string told;
+        for (std::size_t i = 0; i < inputs.layers.size(); ++i) {
+            if (!inputs.layers[i] || !inputs.layers[i]->columns) {
+                continue;
+            }
+            const auto layer = check_layer(*inputs.layers[i], static_cast<InputLayer>(i), findings);
+            told += layer.told;
+            for (const std::string& message : layer.refusals) {
+                refuse(message);
+            }
+        }
+        try {
+            refuse_unknown_codes(inputs);
+        } catch (const JobError& e) {
+            refuse(e.what());
+        }
+        if (!refused.empty()) {
+            throw JobError{refused};
+        }
+        const std::string doubts = told_doubts(findings);
+        return told + told_missing() + doubts +
+               (doubts.empty() ? "the job file fits its layers\n"
+                               : "the job file fits its layers, with the doubts above\n");
+    }
+
+private:
+    void take_own_layers() {
+        if (!shared_) {
+            throw JobError{
+                "layers: nothing is mapped, so there is nothing to check; name the layers "
+                "(linewood draft IN writes a first file), or the dataset that settings are for: "
+                "linewood job check FILE IN"};
+        }
+        job_.layers = own_layers_of(*shared_).layers;
+        if (maps_nothing(job_)) {
+            throw JobError{fmt::format(
+                "layers: nothing is mapped, and {} has none of the layers \"poles\", \"spans\", "
+                "\"inspections\", \"defects\"; linewood draft IN writes a first file",
+                shared_->dataset())};
+        }
+    }
+
+    std::vector<std::pair<InputLayer, const SourceMapping*>> all_sources() const {
+        std::vector<std::pair<InputLayer, const SourceMapping*>> all;
+        for (std::size_t i = 0; i < job_.layers.size(); ++i) {
+            for (const SourceMapping& mapping : job_.layers[i]) {
+                all.emplace_back(static_cast<InputLayer>(i), &mapping);
+            }
+        }
+        return all;
+    }
+
+    std::string told_missing() const {
+        const bool made = job_.settings.poles_from_spans.value_or(false);
+        return job_.layers[0].empty() && !made
+                   ? "poles are not mapped: a run takes those of the dataset it is given\n"
+                   : "";
+    }
+
+    JobFile job_;
+    InputAddresses addresses_;
+    std::optional<Source> shared_;
+};
+
+}  // namespace
+
+std::string mapping_check_text(const JobFile& job,
+                               const std::string& input,
+                               const WoodTables& tables) {
+    check_mapped_species(job.layers[0], tables);
+    return MappingCheck{job, input}.text();
 }
 
 }  // namespace linewood
