@@ -14,6 +14,7 @@
 #include "src/command/publish_command.hpp"
 #include "src/command/section_command.hpp"
 #include "src/command/serve_command.hpp"
+#include "src/command/styles_command.hpp"
 #include "src/command/worksheet_command.hpp"
 
 namespace linewood {
@@ -36,6 +37,7 @@ std::vector<std::unique_ptr<Command>> all_commands() {
     commands.push_back(std::make_unique<LimitsCommand>());
     commands.push_back(std::make_unique<FindingCommand>());
     commands.push_back(std::make_unique<FieldsCommand>());
+    commands.push_back(std::make_unique<StylesCommand>());
     return commands;
 }
 
