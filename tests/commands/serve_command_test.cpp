@@ -18,6 +18,19 @@
 namespace linewood::testing {
 namespace {
 
+// The address sanitizer keeps what was freed for a while: how much memory is held says nothing there.
+#if defined(__has_feature)
+#if __has_feature(address_sanitizer)
+constexpr bool kMemoryTells = false;
+#else
+constexpr bool kMemoryTells = true;
+#endif
+#elif defined(__SANITIZE_ADDRESS__)
+constexpr bool kMemoryTells = false;
+#else
+constexpr bool kMemoryTells = true;
+#endif
+
 using namespace std::chrono_literals;
 using ::testing::HasSubstr;
 using ::testing::StartsWith;
@@ -171,8 +184,12 @@ TEST(ServeCommand, TenThousandMalformedRequestsNeitherStopNorGrowIt) {
         }
     }
     EXPECT_GT(after_some, 0);
-    EXPECT_LT(serving.memory(), after_some + 4096) << "KiB";
-    EXPECT_LT(serving.memory(), 100 * 1024);
+    if (kMemoryTells) {
+        EXPECT_LT(serving.memory(), after_some + 4096) << "KiB";
+    }
+    if (kMemoryTells) {
+        EXPECT_LT(serving.memory(), 100 * 1024);
+    }
 }
 
 TEST(ServeCommand, HundredsOfSlowClientsNeitherStopNorGrowIt) {
@@ -192,7 +209,9 @@ TEST(ServeCommand, HundredsOfSlowClientsNeitherStopNorGrowIt) {
         EXPECT_EQ(http_get(serving.port(), "/").status, 200);
         EXPECT_LT(std::chrono::steady_clock::now() - begun, 2s);
     }
-    EXPECT_LT(serving.memory(), before + 32 * 1024) << "KiB";
+    if (kMemoryTells) {
+        EXPECT_LT(serving.memory(), before + 32 * 1024) << "KiB";
+    }
 }
 
 TEST(ServeCommand, AnEndlessHeadIsCutOff) {
@@ -203,7 +222,9 @@ TEST(ServeCommand, AnEndlessHeadIsCutOff) {
     for (int i = 0; i < 100 && client.send(block); ++i) {
     }
     EXPECT_TRUE(client.closed_within(3s));
-    EXPECT_LT(serving.memory(), before + 8 * 1024) << "KiB";
+    if (kMemoryTells) {
+        EXPECT_LT(serving.memory(), before + 8 * 1024) << "KiB";
+    }
 }
 
 }  // namespace
