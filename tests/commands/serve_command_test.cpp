@@ -49,14 +49,14 @@ public:
         }
     }
     std::string url() const { return program_->printed(); }
-    int port() const { return std::atoi(url().c_str() + url().rfind(':') + 1); }
+    int port() const { return std::stoi(url().c_str() + url().rfind(':') + 1); }
     RunningProgram& program() { return *program_; }
     /// Resident memory, KiB.
     long memory() const {
         std::ifstream status{"/proc/" + std::to_string(program_->pid()) + "/status"};
         for (std::string line; std::getline(status, line);) {
             if (line.starts_with("VmRSS:")) {
-                return std::atol(line.c_str() + 6);
+                return std::stol(line.c_str() + 6);
             }
         }
         return -1;
@@ -66,6 +66,12 @@ private:
     TempDir folder_;
     std::unique_ptr<RunningProgram> program_;
 };
+
+void expect_memory_below(const ServingProgram& serving, long kib) {
+    if (kMemoryTells) {
+        EXPECT_LT(serving.memory(), kib) << "KiB";
+    }
+}
 
 TEST(ServeCommand, PrintsItsAddressAndEndsWithNought) {
     for (const int signal : {SIGTERM, SIGINT, SIGHUP}) {
@@ -184,12 +190,8 @@ TEST(ServeCommand, TenThousandMalformedRequestsNeitherStopNorGrowIt) {
         }
     }
     EXPECT_GT(after_some, 0);
-    if (kMemoryTells) {
-        EXPECT_LT(serving.memory(), after_some + 4096) << "KiB";
-    }
-    if (kMemoryTells) {
-        EXPECT_LT(serving.memory(), 100 * 1024);
-    }
+    expect_memory_below(serving, after_some + 4096);
+    expect_memory_below(serving, 100L * 1024);
 }
 
 TEST(ServeCommand, HundredsOfSlowClientsNeitherStopNorGrowIt) {
@@ -209,9 +211,7 @@ TEST(ServeCommand, HundredsOfSlowClientsNeitherStopNorGrowIt) {
         EXPECT_EQ(http_get(serving.port(), "/").status, 200);
         EXPECT_LT(std::chrono::steady_clock::now() - begun, 2s);
     }
-    if (kMemoryTells) {
-        EXPECT_LT(serving.memory(), before + 32 * 1024) << "KiB";
-    }
+    expect_memory_below(serving, before + 32L * 1024);
 }
 
 TEST(ServeCommand, AnEndlessHeadIsCutOff) {
@@ -222,9 +222,7 @@ TEST(ServeCommand, AnEndlessHeadIsCutOff) {
     for (int i = 0; i < 100 && client.send(block); ++i) {
     }
     EXPECT_TRUE(client.closed_within(3s));
-    if (kMemoryTells) {
-        EXPECT_LT(serving.memory(), before + 8 * 1024) << "KiB";
-    }
+    expect_memory_below(serving, before + 8L * 1024);
 }
 
 }  // namespace
