@@ -225,7 +225,7 @@ private:
                   c.name,
                   {{"text-anchor", "middle"},
                    {"font-weight", "bold"},
-                   {"style", straight ? "fill:#7a2800" : "fill:#000000"}});
+                   {"class", straight ? "lw-rust" : ""}});
     }
 
     void legend() {

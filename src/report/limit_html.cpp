@@ -2,6 +2,7 @@
 
 #include "src/report/limit_report.hpp"
 #include "src/report/limit_sheet.hpp"
+#include "src/report/page_policy.hpp"
 #include "src/report/svg.hpp"
 
 namespace linewood {
@@ -10,12 +11,11 @@ namespace {
 // Well-formed as XML too, so that other programs can read it.
 constexpr std::string_view kHead =
     "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n"
-    "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
-    "'unsafe-inline'; base-uri 'none'; form-action 'none'\"/>\n"
-    "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>";
+    "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n"
+    "<meta http-equiv=\"Content-Security-Policy\" content=\"";
 
 constexpr std::string_view kStyle =
-    "</title>\n<style>\n"
+    "\n"
     "  :root{color-scheme:light}\n"
     "  body{font:16px/1.4 Arial,Helvetica,'DejaVu Sans',sans-serif;color:#000;background:#fff;"
     "margin:0}\n"
@@ -50,8 +50,7 @@ constexpr std::string_view kStyle =
     "    td{padding-right:2.6mm}\n"
     "    tr,table{break-inside:avoid}\n"
     "    h2,h2 ~ p,caption{break-after:avoid}\n"
-    "  }\n"
-    "</style>\n</head>\n<body>\n<main>\n";
+    "  }\n";
 
 std::string paragraphs(const std::vector<std::string>& lines) {
     std::string out;
@@ -98,8 +97,8 @@ std::string table_html(const LimitSheetTable& t) {
 std::string limit_report_html(const LimitReport& report) {
     const LimitSheet sheet = limit_sheet(report);
     std::string out{kHead};
-    out += svg_escape(sheet.title);
-    out += kStyle;
+    out += page_policy(kStyle) + "\"/>\n<title>" + svg_escape(sheet.title) + "</title>\n<style>" +
+           std::string{kStyle} + "</style>\n</head>\n<body>\n<main>\n";
     out += "<h1>" + svg_escape(sheet.title) + "</h1>\n" + paragraphs(sheet.head) +
            "<div class=\"caution\" role=\"note\">\n" + paragraphs(sheet.cautions) + "</div>\n" +
            paragraphs(sheet.legend);

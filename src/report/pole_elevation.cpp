@@ -85,9 +85,7 @@ void Elevation::draw_ground() {
                   {"y", zone_high},
                   {"width", kGroundRight - kGroundLeft},
                   {"height", zone_low - zone_high}});
-    svg_.line({kGroundLeft - 8.0, ground},
-              {kGroundRight + 8.0, ground},
-              {{"class", "lw-thin"}, {"style", "stroke-width:2"}});
+    svg_.line({kGroundLeft - 8.0, ground}, {kGroundRight + 8.0, ground}, {{"class", "lw-level"}});
 }
 
 void Elevation::draw_pole() {
@@ -112,11 +110,7 @@ void Elevation::draw_pole() {
     ring.insert(ring.end(), right.rbegin(), right.rend());
     const bool sure = girth_known() && in_.original.taper.has_value();
     svg_.element("path", {{"class", "lw-page"}, {"d", svg_path({ring})}});
-    svg_.element("path",
-                 {{"class", sure ? "lw-thin" : "lw-original"},
-                  {"fill", "#f0dfc0"},
-                  {"style", sure ? "fill:#f0dfc0" : "fill:none"},
-                  {"d", svg_path({ring})}});
+    svg_.element("path", {{"class", sure ? "lw-sound" : "lw-original"}, {"d", svg_path({ring})}});
     if (!tip_) {
         torn_end(scale_.y(top), half_at(top));
     }

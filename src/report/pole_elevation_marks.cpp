@@ -21,8 +21,7 @@ void draw_defect_mark(SvgWriter& svg, DefectKind kind, SvgPoint at, double half)
         case DefectKind::external_pocket: {
             const double x = at.x - half;
             svg.element("path",
-                        {{"class", "lw-thin"},
-                         {"style", "fill:#fff"},
+                        {{"class", "lw-notch"},
                          {"d",
                           svg_path({{{x - 1.0, at.y - 11.0},
                                      {x + half * 0.4, at.y - 7.0},
@@ -58,7 +57,7 @@ void draw_section_mark(SvgWriter& svg, SvgPoint at, double half, bool known) {
     const SvgPoint left{at.x - half, at.y};
     const SvgPoint right{at.x + half, at.y};
     svg.line(left, right, {{"class", "lw-halo"}});
-    svg.line(left, right, {{"class", "lw-bore"}, {"style", known ? "" : "stroke-dasharray:4 3"}});
+    svg.line(left, right, {{"class", known ? "lw-bore" : "lw-unsure"}});
     for (const double x : {left.x, right.x}) {
         svg.line({x, at.y - 5.0}, {x, at.y + 5.0}, {{"class", "lw-bore"}});
     }
@@ -87,14 +86,10 @@ public:
         svg_.text({x_ + kSwatch + 12.0, y_ + 5.0}, text, {{"class", "lw-small"}});
         y_ += kRow;
     }
-    void box(std::string_view look, std::string_view style) {
-        svg_.element("rect",
-                     {{"class", look},
-                      {"style", style},
-                      {"x", x_},
-                      {"y", y_ - 7.0},
-                      {"width", kSwatch},
-                      {"height", 14.0}});
+    void box(std::string_view look) {
+        svg_.element(
+            "rect",
+            {{"class", look}, {"x", x_}, {"y", y_ - 7.0}, {"width", kSwatch}, {"height", 14.0}});
     }
 
 private:
@@ -111,17 +106,17 @@ void draw_elevation_legend(
     svg.line({left, top - 18.0}, {right, top - 18.0}, {{"class", "lw-rule"}});
     LegendColumn first{svg, left + 4.0, top};
     const bool sure = legend.girth_known && legend.taper_known;
-    first.box(sure ? "lw-thin" : "lw-original", sure ? "fill:#f0dfc0" : "fill:none");
+    first.box(sure ? "lw-sound" : "lw-original");
     first.words(!legend.girth_known ? "girth not known: an even 40 in drawn"
                 : sure              ? "sound pole, with its taper"
                                     : "sound pole, taper not known: even");
-    first.box("lw-zone", "");
+    first.box("lw-zone");
     first.words("groundline zone, up to " + legend.zone_top);
     draw_section_mark(svg, first.sign(), kHalf, true);
     first.words("section, its girth now; % governing");
     svg.line({first.sign().x - kHalf, first.sign().y},
              {first.sign().x + kHalf, first.sign().y},
-             {{"class", "lw-thin"}, {"style", "stroke-width:2"}});
+             {{"class", "lw-level"}});
     first.words("groundline");
     for (const double dy : {-3.5, 3.5}) {
         draw_zigzag(svg, first.sign().y + dy, first.sign().x - kHalf, first.sign().x + kHalf);

@@ -168,7 +168,7 @@ private:
         const std::vector<double> azimuths = spread_around(wanted, kLabelGap);
         for (std::size_t i = 0; i < all.size(); ++i) {
             const SvgPoint at = on(azimuths[i], outer_ * kBadge);
-            svg_.line(at, all[i].feature, {{"class", "lw-halo"}, {"style", "stroke-width:3"}});
+            svg_.line(at, all[i].feature, {{"class", "lw-slim-halo"}});
             svg_.line(at, all[i].feature, {{"class", "lw-thin"}});
             if (!all[i].round) {
                 svg_.element("circle",

@@ -266,8 +266,15 @@ TEST(LimitsCommand, PagesAreWellFormedAccessibleAndFetchNothing) {
         EXPECT_GT(count(page, "<table>"), 1);
         EXPECT_EQ(count(page, "<caption>"), count(page, "<table>"));
         EXPECT_EQ(count(page, "<th scope="), count(page, "<th ") + count(page, "<th>"));
-        for (const char* const fetched :
-             {"src=", "href=", "url(", "<script", "@import", "http:", "https:"}) {
+        for (const char* const fetched : {"src=",
+                                          "href=",
+                                          "url(",
+                                          "<script",
+                                          "@import",
+                                          "http:",
+                                          "https:",
+                                          " style=",
+                                          "unsafe"}) {
             EXPECT_THAT(page, Not(HasSubstr(fetched)));
         }
         EXPECT_THAT(page, HasSubstr("not a standard"));

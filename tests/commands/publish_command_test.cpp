@@ -106,6 +106,7 @@ TEST(PublishCommand, NoValueRunsAndEveryPageIsStrict) {
         if (kind == ".html") {
             EXPECT_THAT(text, HasSubstr("Content-Security-Policy")) << file;
             EXPECT_THAT(text, Not(HasSubstr("unsafe-inline"))) << file;
+            EXPECT_THAT(text, Not(HasSubstr(" style=\""))) << file;
             EXPECT_THAT(text, HasSubstr("Never climb")) << file;
         }
     }

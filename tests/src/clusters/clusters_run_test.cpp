@@ -371,6 +371,7 @@ TEST(ClustersRun, ThePageEscapesEveryTextAndRunsNoScript) {
     const ClusterSearch search{n, [&](ClusterJob& job) { job.page = folder / "page.html"; }};
     const std::string page = content_of(folder / "page.html");
     EXPECT_THAT(page, Not(HasSubstr("<script")));
+    EXPECT_THAT(page, Not(HasSubstr(" style=")));
     EXPECT_THAT(page, Not(HasSubstr("<b>")));
     EXPECT_THAT(page, HasSubstr("&lt;script&gt;"));
     EXPECT_THAT(page, HasSubstr("seed 1"));

@@ -81,6 +81,7 @@ TEST(PoleElevation, IsWellFormedAndOnItsPageInHardCases) {
             EXPECT_TRUE(xml.has_text("&lt;script&gt;alert(1)&lt;/script&gt;"));
             const double height = std::stod(xml.elements().front().at("height"));
             for (const XmlElement& e : xml.elements()) {
+                EXPECT_EQ(e.attributes.count("style"), 0U) << "forbidden in pages";
                 if (e.name == "text") {
                     const double y = std::stod(e.at("y"));
                     EXPECT_TRUE(y > 10.0 && y < height - 5.0) << e.text;

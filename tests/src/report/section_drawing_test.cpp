@@ -121,6 +121,7 @@ TEST(SectionDrawing, HoldsNoScriptAndNothingFromElsewhere) {
         EXPECT_NE(e.name, "script");
         for (const auto& [name, value] : e.attributes) {
             EXPECT_NE(name.substr(0, 2), "on") << name;
+            EXPECT_NE(name, "style") << "forbidden in pages";
             EXPECT_EQ(name.find("href"), std::string::npos) << name;
             EXPECT_TRUE(name == "xmlns" || value.find("://") == std::string::npos) << value;
         }
