@@ -26,15 +26,18 @@ inline json published(const std::string& file) {
 }
 
 /// A file of values worked out on data that may not be committed here, from the folder that
-/// LINEWOOD_REFERENCE_DATA names; null where it is not there, which is then said.
+/// LINEWOOD_REFERENCE_DATA names or its folder `stats`; null where it is not there, which is then said.
 inline json reference(const std::string& file) {
     const char* folder = std::getenv("LINEWOOD_REFERENCE_DATA");
-    std::ifstream in{std::string{folder != nullptr ? folder : ""} + "/" + file};
-    if (folder == nullptr || !in) {
-        std::printf("not run: no %s in the folder of LINEWOOD_REFERENCE_DATA\n", file.c_str());
-        return nullptr;
+    if (folder != nullptr) {
+        for (const char* const within : {"/", "/stats/"}) {
+            if (std::ifstream in{folder + (within + file)}) {
+                return json::parse(in);
+            }
+        }
     }
-    return json::parse(in);
+    std::printf("not run: no %s in the folder of LINEWOOD_REFERENCE_DATA\n", file.c_str());
+    return nullptr;
 }
 
 inline std::vector<double> numbers(const json& list) { return list.get<std::vector<double>>(); }

@@ -73,14 +73,21 @@ TEST_P(counties, have_the_published_exact_p) {
     }
 }
 
+/// Of decayed poles, and of the others.
 TEST_P(counties, have_the_published_join_count) {
-    const JoinCount count = join_count(binary_, rows_);
-    const auto& expected = table_["join_count"];
-    EXPECT_NEAR(count.joins, expected["stat"].get<double>(), 1e-12);
-    EXPECT_NEAR(count.expected, expected["expectation"].get<double>(), 1e-8);
-    EXPECT_NEAR(count.variance, expected["variance"].get<double>(), 1e-8);
-    EXPECT_NEAR(count.z.value(), expected["z"].get<double>(), 1e-8);
-    EXPECT_NEAR(count.p.value(), expected["p_greater"].get<double>(), 1e-8);
+    std::vector<std::uint8_t> others;
+    for (const std::uint8_t label : binary_) {
+        others.push_back(label == 0 ? 1 : 0);
+    }
+    for (const bool decayed : {true, false}) {
+        const JoinCount count = join_count(decayed ? binary_ : others, rows_);
+        const auto& expected = table_[decayed ? "join_count" : "join_count_others"];
+        EXPECT_NEAR(count.joins, expected["stat"].get<double>(), 1e-12);
+        EXPECT_NEAR(count.expected, expected["expectation"].get<double>(), 1e-8);
+        EXPECT_NEAR(count.variance, expected["variance"].get<double>(), 1e-8);
+        EXPECT_NEAR(count.z.value(), expected["z"].get<double>(), 1e-8);
+        EXPECT_NEAR(count.p.value(), expected["p_greater"].get<double>(), 1e-8);
+    }
 }
 
 TEST_P(counties, gi_star_of_labels_is_the_standard_score_of_the_exact_count) {
