@@ -45,6 +45,11 @@ TEST(Knapsack, FindsTheBestOfTheVectors) {
             EXPECT_EQ(rough.benefit, row.at("greedy_ratio").get<double>());
             EXPECT_NEAR(rough.bound, row.at("lp_bound").get<double>(), 1e-9);
             EXPECT_NEAR(dantzig_bound(items, budget), row.at("lp_bound").get<double>(), 1e-9);
+            double greatest = 0.0;
+            for (const KnapsackItem& item : items) {
+                greatest = std::max(greatest, item.benefit);
+            }
+            EXPECT_GE(rough.benefit, row.at("lp_bound").get<double>() - greatest);
             ++checked;
         }
     }
