@@ -1,5 +1,6 @@
 // make-sample: an invented network with invented inspections, of any size, for trying and timing.
 
+#include <charconv>
 #include <cstdint>
 #include <cstdio>
 #include <exception>
@@ -7,6 +8,7 @@
 #include <map>
 #include <stdexcept>
 #include <string>
+#include <system_error>
 #include <vector>
 
 #include <gdal.h>
@@ -34,6 +36,16 @@ struct Order {
     bool overwrite = false;
 };
 
+/// What is wrong with a seed; empty = nothing. Left to itself the parser takes -1 for 2^64 - 1.
+std::string seed_fault(const std::string& typed) {
+    std::uint64_t seed = 0;
+    const char* const end = typed.data() + typed.size();
+    const auto read = std::from_chars(typed.data(), end, seed);
+    return read.ec == std::errc{} && read.ptr == end
+               ? std::string{}
+               : "\"" + typed + "\" is not a whole number from 0 to 18446744073709551615";
+}
+
 void declare(CLI::App& app, Order& order) {
     static const std::map<std::string, Format> kFormats{{"gpkg", Format::gpkg},
                                                         {"flatgeobuf", Format::flatgeobuf},
@@ -42,6 +54,7 @@ void declare(CLI::App& app, Order& order) {
         ->check(CLI::Range(30, linewood::sample::kMostPoles))
         ->capture_default_str();
     app.add_option("--seed", order.seed, "The same seed gives the same data")
+        ->check(CLI::Validator{seed_fault, "0 to 18446744073709551615"})
         ->capture_default_str();
     app.add_option("--out", order.out, "GeoPackage file to write, or folder for the other formats")
         ->required();

@@ -95,6 +95,16 @@ void expect_same(const std::string& a, const std::string& b, double tolerance) {
     }
 }
 
+TEST_F(SampleTest, RefusesASeedThatIsNone) {
+    for (const char* const seed : {"-1", "1.5", "18446744073709551616", "x"}) {
+        EXPECT_EQ(
+            make("--poles 30 --seed " + std::string{seed} + " --out \"" + path("s.gpkg") + "\""), 2)
+            << seed;
+        EXPECT_FALSE(fs::exists(path("s.gpkg")));
+    }
+    EXPECT_EQ(make("--poles 30 --seed 18446744073709551615 --out \"" + path("s.gpkg") + "\""), 0);
+}
+
 TEST_F(SampleTest, the_geopackage_is_made_again_the_same) {
     ASSERT_EQ(make("--poles 1200 --seed 23 --out \"" + path("sample.gpkg") + "\""), 0);
     expect_same(sample_file("sample.gpkg"), path("sample.gpkg"), 0.011);
