@@ -7,6 +7,7 @@
 #include "src/corridor/corridor_text.hpp"
 #include "src/job/cautions.hpp"
 #include "src/report/figures.hpp"
+#include "src/report/html_table.hpp"
 #include "src/report/worksheet_page.hpp"
 
 namespace linewood {

@@ -11,6 +11,7 @@
 #include "src/corridor/strip_diagram.hpp"
 #include "src/job/cautions.hpp"
 #include "src/report/figures.hpp"
+#include "src/report/html_table.hpp"
 #include "src/report/svg.hpp"
 #include "src/report/worksheet_page.hpp"
 

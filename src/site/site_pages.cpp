@@ -6,10 +6,10 @@
 #include <fmt/format.h>
 
 #include "geo/io/feature_reader.hpp"
-#include "src/corridor/corridor_text.hpp"
 #include "src/job/cautions.hpp"
 #include "src/pipeline/run_record.hpp"
 #include "src/report/field_report.hpp"
+#include "src/report/html_table.hpp"
 #include "src/report/svg.hpp"
 #include "src/report/worksheet_page.hpp"
 
