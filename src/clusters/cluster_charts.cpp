@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
 #include <numeric>
 
 #include <fmt/format.h>
@@ -151,25 +152,43 @@ std::vector<Panel> panels_of(const AssessedData& data, const Population& populat
 constexpr double kPanelWidth = 480.0;
 constexpr double kPanelHeight = 210.0;
 
+/// The count that the scale of a panel goes to: that of the highest step, or, where one is more than three times
+/// as high as all others, a little over the second; that one is broken then, and its count is written.
+std::uint32_t highest_shown(const Panel& panel) {
+    std::vector<std::uint32_t> bins(panel.bins.begin(), panel.bins.end());
+    std::sort(bins.begin(), bins.end(), std::greater<>{});
+    return bins[1] > 0 && bins[0] > 3 * bins[1] ? bins[1] + bins[1] / 4 + 1 : bins[0];
+}
+
 void draw_panel(const Panel& panel, SvgPoint at, std::optional<double> limit, SvgWriter& svg) {
     const double bottom = at.y + kPanelHeight - 46;
     const double tall = kPanelHeight - 90;
     const double left = at.x + 44;
     const double wide = (kPanelWidth - 70) / kBins;
-    const std::uint32_t most = *std::max_element(panel.bins.begin(), panel.bins.end());
+    const std::uint32_t most = highest_shown(panel);
     svg.text({left, at.y + 20},
              svg_shortened(panel.name, 42) + ": " + grouped(panel.poles),
              {{"class", "lw-bold"}});
     for (std::size_t i = 0; i < kBins; ++i) {
-        const double high = tall * panel.bins[i] / most;
+        const bool broken = panel.bins[i] > most;
+        const double high = broken ? tall + 8 : tall * panel.bins[i] / most;
+        const double x = left + wide * static_cast<double>(i);
         if (panel.bins[i] > 0) {
             svg.element("rect",
-                        {{"x", left + wide * static_cast<double>(i) + 1},
+                        {{"x", x + 1},
                          {"y", bottom - high},
                          {"width", wide - 2},
                          {"height", high},
                          {"fill", "#7ba6cf"},
                          {"stroke", "#1d3f66"}});
+        }
+        if (broken) {
+            svg.line({x - 2, bottom - tall + 10},
+                     {x + wide + 2, bottom - tall + 2},
+                     {{"stroke", "#ffffff"}, {"stroke-width", 5}});
+            svg.text({x + wide, bottom - high - 5},
+                     grouped(panel.bins[i]),
+                     {{"class", "lw-bold"}, {"text-anchor", "end"}});
         }
     }
     svg.line({left, bottom}, {left + wide * kBins, bottom}, {{"stroke", "#111"}});

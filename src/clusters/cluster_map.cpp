@@ -76,6 +76,15 @@ public:
         svg_.element(
             "rect", {{"x", 0}, {"y", kSvgHeading}, {"width", kWidth}, {"height", scale_.height()}});
         svg_.close();
+        svg_.open("pattern",
+                  {{"id", "lw-few"},
+                   {"width", 7},
+                   {"height", 7},
+                   {"patternUnits", "userSpaceOnUse"},
+                   {"patternTransform", "rotate(-45)"}});
+        svg_.element("rect", {{"width", 7}, {"height", 7}, {"fill", "#ffffff"}});
+        svg_.line({0, 3.5}, {7, 3.5}, {{"stroke", "#c4c4c4"}, {"stroke-width", 0.8}});
+        svg_.close();
         svg_.open("g", {{"clip-path", "url(#lw-map-clip)"}});
         cells();
         lines();
@@ -120,7 +129,7 @@ private:
                 "path",
                 {{"d", path(a.outline)},
                  {"fill",
-                  a.thin ? "#ffffff"
+                  a.thin ? "url(#lw-few)"
                          : rate_class_fill(rate_class(*a.figures.rate, population_.rate()))},
                  {"stroke", "#999999"},
                  {"stroke-width", 0.5}});
@@ -253,9 +262,9 @@ private:
                       {"y", y - 13},
                       {"width", 26},
                       {"height", 17},
-                      {"fill", "#ffffff"},
+                      {"fill", "url(#lw-few)"},
                       {"stroke", "#777777"}});
-        svg_.text({x + 34, y}, "white: too few inspected to say");
+        svg_.text({x + 34, y}, "too few inspected to say");
         svg_.element("circle", {{"cx", x + 13}, {"cy", y + 19}, {"r", 3.4}, {"fill", "#000000"}});
         svg_.text({x + 34, y + 24}, "decayed pole");
         svg_.element("circle",

@@ -11,6 +11,7 @@
 #include "src/job/cautions.hpp"
 #include "src/pipeline/run_record.hpp"
 #include "src/report/figures.hpp"
+#include "src/report/html_table.hpp"
 #include "src/report/svg.hpp"
 #include "src/report/worksheet_page.hpp"
 
@@ -27,40 +28,15 @@ std::string list(const std::vector<std::string>& lines) {
 
 std::string heading(std::string_view text) { return "<h2>" + svg_escape(text) + "</h2>\n"; }
 
-std::string paragraph(std::string_view text) { return "<p>" + svg_escape(text) + "</p>\n"; }
-
 std::string figure(const std::string& drawing, std::string_view caption) {
     return "<figure>\n" + drawing + "<figcaption>" + svg_escape(caption) +
            "</figcaption>\n</figure>\n";
 }
 
-class Table {
-public:
-    Table(std::string_view caption, const std::vector<std::string>& heads) {
-        out_ = "<table>\n<caption>" + svg_escape(caption) + "</caption>\n<thead>\n<tr>";
-        for (const std::string& head : heads) {
-            out_ += "<th scope=\"col\">" + svg_escape(head) + "</th>";
-        }
-        out_ += "</tr>\n</thead>\n<tbody>\n";
-    }
-    /// The first cell names the row.
-    void row(const std::vector<std::string>& cells) {
-        out_ += "<tr>";
-        for (std::size_t i = 0; i < cells.size(); ++i) {
-            out_ += i == 0 ? R"(<th scope="row" class="any">)" : "<td>";
-            out_ += svg_escape(cells[i]) + (i == 0 ? "</th>" : "</td>");
-        }
-        out_ += "</tr>\n";
-    }
-    std::string finish() const { return out_ + "</tbody>\n</table>\n"; }
-
-private:
-    std::string out_;
-};
-
 std::string interval_words(const RateFigures& f) {
-    return f.interval ? fmt::format(
-                            "{:.1f} to {:.1f} %", f.interval->low * 100.0, f.interval->high * 100.0)
+    return f.interval ? fmt::format("{:.1f}\u00a0to\u00a0{:.1f}\u00a0%",
+                                    f.interval->low * 100.0,
+                                    f.interval->high * 100.0)
                       : "not known";
 }
 
@@ -83,11 +59,14 @@ public:
         const std::string title = "Where decay clusters: " + shown_name(data_.source);
         std::string out = page_head(title, Paper::any, true);
         out += "<h1>" + svg_escape(title) + "</h1>\n";
-        out += "<p class=\"made\">linewood " + svg_escape(tool_version()) + ", criteria " +
-               svg_escape(data_.run.criteria_name) + ", seed " + std::to_string(job_.seed) +
-               "</p>\n";
+        add_paragraph(out,
+                      fmt::format("linewood {}, criteria {}, seed {}",
+                                  tool_version(),
+                                  data_.run.criteria_name,
+                                  job_.seed),
+                      "made");
         for (const std::string_view caution : kCautions) {
-            out += "<p class=\"warning\">" + svg_escape(caution) + "</p>\n";
+            add_paragraph(out, caution, "warning");
         }
         out += heading("What was found") + list(found_words(data_, population_, job_, results_));
         out += map();
@@ -123,7 +102,8 @@ private:
             if (scan.clusters.empty()) {
                 continue;
             }
-            Table table{
+            HtmlTable table{
+                out,
                 scan.kind == WindowKind::straight ? "In a straight line" : "Along the spans",
                 {"Cluster",
                  "Near pole",
@@ -147,21 +127,23 @@ private:
                            percent_words(c.figures.rate) + ", " + interval_words(c.figures),
                            c.times_elsewhere ? fmt::format("{:.1f}", *c.times_elsewhere)
                                              : "none elsewhere",
-                           fmt::format("{:.0f} m", c.radius_m),
+                           fmt::format("{:.0f}\u00a0m", c.radius_m),
                            p_words(c.p) + (c.significant ? "" : " (chance)"),
                            grouped(c.near_limit),
                            caution_of(c)});
             }
-            out += table.finish();
+            table.finish();
         }
-        return out.empty() ? out
-                           : heading("Clusters") +
-                                 paragraph(
-                                     "The rates of clusters are of places chosen because they are "
-                                     "high: look at p, not at the interval, for whether they are "
-                                     "more than chance. Those marked chance are not; the layer "
-                                     "clusters has more of them.") +
-                                 out;
+        if (out.empty()) {
+            return out;
+        }
+        std::string all = heading("Clusters");
+        add_paragraph(
+            all,
+            "The rates of clusters are of places chosen because they are high: look at p, "
+            "not at the interval, for whether they are more than chance. Those marked "
+            "chance are not; the layer clusters has more of them.");
+        return all + out;
     }
 
     std::string rates() const {
@@ -191,21 +173,24 @@ private:
         }
         const auto areas = plotted_areas(results_, kind);
         std::string out = "<h3>" + svg_escape(title) + "</h3>\n";
-        out += paragraph(fmt::format(
-            "{} in all; {} with under {} inspected poles are too thin to say and are not shown{}.",
-            grouped(static_cast<std::int64_t>(all)),
-            grouped(static_cast<std::int64_t>(thin)),
-            job_.min_inspected,
-            all - thin > areas.size()
-                ? fmt::format("; of the others the {} highest are", areas.size())
-                : ""));
+        add_paragraph(
+            out,
+            fmt::format("{} in all; {} with under {} inspected poles are too thin to say and are "
+                        "not shown{}.",
+                        grouped(static_cast<std::int64_t>(all)),
+                        grouped(static_cast<std::int64_t>(thin)),
+                        job_.min_inspected,
+                        all - thin > areas.size()
+                            ? fmt::format("; of the others the {} highest are", areas.size())
+                            : ""));
         if (areas.empty()) {
             return out;
         }
         out += figure(rate_plot(areas, population_.rate()),
                       "Ranked by rate. An interval that reaches over the line of all is no "
                       "evidence of a difference; of many areas some lie beyond it by chance.");
-        Table table{title, {"Area", "Decayed", "Inspected", "Rate", "95 % interval", "Smoothed"}};
+        HtmlTable table{
+            out, title, {"Area", "Decayed", "Inspected", "Rate", "95 % interval", "Smoothed"}};
         for (const AreaRate* a : areas) {
             table.row({a->name,
                        grouped(a->figures.decayed),
@@ -214,18 +199,22 @@ private:
                        interval_words(a->figures),
                        percent_words(a->smoothed)});
         }
-        return out + table.finish();
+        table.finish();
+        return out;
     }
 
     std::string strengths() const {
         const std::string drawing = strength_histograms(data_, population_, results_);
-        return drawing.empty()
-                   ? drawing
-                   : heading("Remaining strength") +
-                         figure(drawing,
-                                population_.strata.size() > 8
-                                    ? "Poles by remaining strength; the eight largest strata."
-                                    : "Poles by remaining strength, steps of 5 points.");
+        return drawing.empty() ? drawing
+                               : heading("Remaining strength") +
+                                     figure(drawing,
+                                            population_.strata.size() > 8
+                                                ? "Poles by remaining strength; the eight largest "
+                                                  "strata. A broken bar "
+                                                  "is higher than drawn; its count stands over it."
+                                                : "Poles by remaining strength, steps of 5 points. "
+                                                  "A broken bar is "
+                                                  "higher than drawn; its count stands over it.");
     }
 
     std::string groups() const {
@@ -240,8 +229,13 @@ private:
             return a->members.size() > b->members.size();
         });
         order.resize(std::min(order.size(), kPlottedAreas));
-        Table table{"Decayed poles that stand near each other, largest first",
-                    {"Group", "Grouped", "Decayed", "Inspected", "Rate", "95 % interval"}};
+        std::string out = heading("Groups, for drawing and naming only");
+        add_paragraph(out,
+                      fmt::format("{} in all. They are no test of anything.",
+                                  grouped(static_cast<std::int64_t>(results_.groups.size()))));
+        HtmlTable table{out,
+                        "Decayed poles that stand near each other, largest first",
+                        {"Group", "Grouped", "Decayed", "Inspected", "Rate", "95 % interval"}};
         for (const DrawnGroup* g : order) {
             table.row({g->name,
                        grouped(static_cast<std::int64_t>(g->members.size())),
@@ -250,10 +244,8 @@ private:
                        percent_words(g->figures.rate),
                        interval_words(g->figures)});
         }
-        return heading("Groups, for drawing and naming only") +
-               paragraph(fmt::format("{} in all. They are no test of anything.",
-                                     grouped(static_cast<std::int64_t>(results_.groups.size())))) +
-               table.finish();
+        table.finish();
+        return out;
     }
 
     const AssessedData& data_;
