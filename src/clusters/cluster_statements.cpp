@@ -5,6 +5,7 @@
 #include "assess/condition/condition_findings.hpp"
 #include "src/clusters/cluster_scan.hpp"
 #include "src/clusters/cluster_words.hpp"
+#include "src/clusters/drawn_groups.hpp"
 #include "src/job/cautions.hpp"
 #include "src/pipeline/run_record.hpp"
 
@@ -76,8 +77,9 @@ void add_settings(const AssessedData& data,
         s.say("job_areas", std::filesystem::path{job.areas}.filename().string());
         s.count("areas_mended", results.areas_mended);
     }
-    if (!results.groups.empty()) {
+    if (results.group_reach_m > 0.0) {
         s.say("group_reach", results.group_reach_m, " m");
+        s.count("group_poles", static_cast<std::int64_t>(kGroupPoles));
     }
 }
 

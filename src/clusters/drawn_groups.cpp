@@ -13,8 +13,6 @@
 namespace linewood {
 namespace {
 
-constexpr std::size_t kLeastPoles = 4;  // DBSCAN's usual for two dimensions
-
 std::unique_ptr<NeighbourSource> source_of(const Population& population,
                                            const std::vector<std::uint32_t>& decayed) {
     if (!population.edges.empty()) {
@@ -33,10 +31,10 @@ std::unique_ptr<NeighbourSource> source_of(const Population& population,
 
 /// The middle distance to the fourth nearest.
 double middle_distance(const NeighbourSource& source) {
-    const NeighbourRows rows = nearest_rows(source, kLeastPoles);
+    const NeighbourRows rows = nearest_rows(source, kGroupPoles);
     std::vector<double> far;
     for (std::size_t i = 0; i < rows.size(); ++i) {
-        if (rows.row(i).size() == kLeastPoles) {
+        if (rows.row(i).size() == kGroupPoles) {
             far.push_back(to_metres(rows.row(i).back().um));
         }
     }
@@ -100,7 +98,7 @@ void draw_groups(const AssessedData& data, const Population& population, Cluster
             decayed.push_back(i);
         }
     }
-    if (decayed.size() < kLeastPoles) {
+    if (decayed.size() < kGroupPoles) {
         return;
     }
     const auto source = source_of(population, decayed);
@@ -108,7 +106,7 @@ void draw_groups(const AssessedData& data, const Population& population, Cluster
         population.edges.empty() ? middle_distance(*source) : 2.0 * population.median_span_m();
     const std::vector<std::uint8_t> all(decayed.size(), 1);
     const DensityGroups found =
-        density_groups(all, band_rows(*source, results.group_reach_m), kLeastPoles);
+        density_groups(all, band_rows(*source, results.group_reach_m), kGroupPoles);
     std::vector<std::vector<std::uint32_t>> members(found.count);
     for (std::size_t k = 0; k < decayed.size(); ++k) {
         if (found.group[k] != 0) {

@@ -386,9 +386,12 @@ void ClustersCommand::print(const ClusterJob& job, const ClusterSummary& summary
     }
     out += findings_text(summary.findings, 0);
     out += notes_text(summary.output.notes);
-    out += fmt::format("written: {}{} (clusters, pole_scores, rates, groups; run: every setting)\n",
-                       job.out.string(),
-                       job.page.empty() ? "" : ", " + job.page.string());
+    out += fmt::format(
+        "written: {}{} (clusters, cluster_members, pole_scores, rates, groups, findings; run: "
+        "every "
+        "setting)\n",
+        job.out.string(),
+        job.page.empty() ? "" : ", " + job.page.string());
     for (const std::string_view caution : kCautions) {
         out += fmt::format("caution: {}\n", caution);
     }
