@@ -112,12 +112,36 @@ private:
             if (!has_place(line.path[i - 1]) || !has_place(line.path[i])) {
                 continue;
             }
-            const SvgPoint a = at(line.path[i - 1]);
-            const SvgPoint b = at(line.path[i]);
-            if (inside(a) && inside(b)) {
+            SvgPoint a = at(line.path[i - 1]);
+            SvgPoint b = at(line.path[i]);
+            if (cut_to_frame(a, b)) {
                 svg_.line(a, b, {{"class", look}});
             }
         }
+    }
+
+    /// Leaves of a line from a to b what is within the frame; false where nothing is.
+    bool cut_to_frame(SvgPoint& a, SvgPoint& b) const {
+        const SvgPoint way{b.x - a.x, b.y - a.y};
+        double begin = 0.0;
+        double end = 1.0;
+        const auto keep = [&](double from, double step, double least, double most) {
+            if (step == 0.0) {
+                return from >= least && from <= most;
+            }
+            const double one = (least - from) / step;
+            const double other = (most - from) / step;
+            begin = std::max(begin, std::min(one, other));
+            end = std::min(end, std::max(one, other));
+            return begin < end;
+        };
+        if (!keep(a.x, way.x, 4.0, kWidth - 4.0) ||
+            !keep(a.y, way.y, kSvgHeading + 4.0, kSvgHeading + height_ - 4.0)) {
+            return false;
+        }
+        b = {a.x + end * way.x, a.y + end * way.y};
+        a = {a.x + begin * way.x, a.y + begin * way.y};
+        return true;
     }
 
     void draw_poles() {
@@ -132,7 +156,7 @@ private:
         }
         for (const MapPole& pole : map_.poles) {
             if (pole.labelled && has_place(pole.place) && inside(at(pole.place))) {
-                label(at(pole.place), svg_shortened(pole.id, 16), half);
+                label(at(pole.place), svg_shortened(pole.label, kMapIdLetters), half);
             }
         }
     }

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -9,6 +10,9 @@
 
 namespace linewood {
 
+/// Characters of an id on the map.
+inline constexpr std::size_t kMapIdLetters = 16;
+
 /// A line on the map, in metres, y north.
 struct MapLine {
     std::vector<Point> path;
@@ -17,10 +21,10 @@ struct MapLine {
 
 struct MapPole {
     Point place;
-    std::string_view id;
+    std::string label;  ///< its id, short
     Verdict verdict = Verdict::unassessed;
     bool now = false;
-    bool labelled = false;  ///< its id is written where there is room
+    bool labelled = false;  ///< the label is written where there is room
 };
 
 struct ProjectMap {

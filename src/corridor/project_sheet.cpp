@@ -2,12 +2,14 @@
 
 #include <algorithm>
 #include <cstdlib>
+#include <optional>
 #include <set>
 
 #include <fmt/format.h>
 
 #include "src/corridor/corridor_text.hpp"
 #include "src/corridor/project_map.hpp"
+#include "src/corridor/short_labels.hpp"
 #include "src/corridor/strip_diagram.hpp"
 #include "src/job/cautions.hpp"
 #include "src/report/figures.hpp"
@@ -69,6 +71,24 @@ private:
     std::vector<std::uint32_t> edge_;
     std::vector<MapLine> lines_;
 };
+
+/// What the ellipsis of all ids that are cut stands for; nothing where none is, or where they differ.
+std::optional<std::string_view> common_cut(const std::vector<StripPart>& strips) {
+    std::optional<std::string_view> common;
+    for (const StripPart& strip : strips) {
+        for (const StripPole& pole : strip.poles) {
+            if (pole.label == pole.id) {
+                continue;
+            }
+            const auto cut = left_out_of(pole.id, pole.label);
+            if (!cut || (common && *common != *cut)) {
+                return std::nullopt;
+            }
+            common = cut;
+        }
+    }
+    return common;
+}
 
 }  // namespace
 
@@ -202,13 +222,18 @@ void ProjectSheets::add_map(const Project& p, std::string& out) const {
     map.title = title;
     map.lines = MapLines{line_, plan_.plan, p}.take();
     const AssessedPoles& poles = line_.data().poles;
+    std::vector<std::string_view> ids;
+    for (const std::uint32_t j : plan_.plan.jobs(p)) {
+        ids.push_back(line_.pole_id(plan_.work.jobs[j].pole));
+    }
+    const ShortLabels labels{ids, kMapIdLetters};
     // Those that cannot wait are labelled first, so that they find room.
     for (const bool now : {true, false}) {
         for (const std::uint32_t j : plan_.plan.jobs(p)) {
             const Job& job = plan_.work.jobs[j];
             if (job.now == now) {
                 map.poles.push_back({poles.places[job.pole],
-                                     line_.pole_id(job.pole),
+                                     labels.of(line_.pole_id(job.pole)),
                                      job.verdict,
                                      job.now,
                                      map.poles.size() < kMostLabels});
@@ -216,8 +241,7 @@ void ProjectSheets::add_map(const Project& p, std::string& out) const {
         }
     }
     for (const std::uint32_t pole : plan_.plan.rides(p)) {
-        map.poles.push_back(
-            {poles.places[pole], line_.pole_id(pole), Verdict::treat, false, false});
+        map.poles.push_back({poles.places[pole], {}, Verdict::treat, false, false});
     }
     const std::string drawing = draw_project_map(map);
     if (drawing.empty()) {
@@ -229,12 +253,11 @@ void ProjectSheets::add_map(const Project& p, std::string& out) const {
            "navigation.</figcaption>\n</figure>\n";
 }
 
-void ProjectSheets::add_strips(const Project& p, std::string& out) const {
-    out += "<h2>Along the line</h2>\n";
+std::vector<StripPart> ProjectSheets::strips_of(const Project& p) const {
     const AssessedPoles& poles = line_.data().poles;
-    const std::vector<RunPart> parts = parts_of(p);
     std::vector<StripPart> strips;
-    for (const RunPart& part : parts) {
+    std::vector<std::string_view> ids;
+    for (const RunPart& part : parts_of(p)) {
         StripPart strip{fmt::format("{}", strips.size() + 1), {}};
         // Of a single pole the neighbours are shown, so that it is found.
         const double around = part.from_m == part.to_m ? kAroundM : 0.0;
@@ -253,10 +276,23 @@ void ProjectSheets::add_strips(const Project& p, std::string& out) const {
             if (!degrees.empty()) {
                 pole.deflection_deg = std::strtod(degrees.c_str(), nullptr);
             }
-            strip.poles.push_back(pole);
+            ids.push_back(pole.id);
+            strip.poles.push_back(std::move(pole));
         }
         strips.push_back(std::move(strip));
     }
+    const ShortLabels labels{ids, kStripIdLetters};
+    for (StripPart& strip : strips) {
+        for (StripPole& pole : strip.poles) {
+            pole.label = labels.of(pole.id);
+        }
+    }
+    return strips;
+}
+
+void ProjectSheets::add_strips(const Project& p, std::string& out) const {
+    out += "<h2>Along the line</h2>\n";
+    const std::vector<StripPart> strips = strips_of(p);
     for (const std::string& row : strip_rows(strips)) {
         out += "<figure>\n" + row + "</figure>\n";
     }
@@ -265,6 +301,41 @@ void ProjectSheets::add_strips(const Project& p, std::string& out) const {
                   "the span, line angle. A bar across is a dead end, two branches down a junction; "
                   "a double stroke breaks a span that is longer than drawn.",
                   "made");
+    add_cut_short(strips, out);
+}
+
+void ProjectSheets::add_cut_short(const std::vector<StripPart>& strips, std::string& out) const {
+    const std::optional<std::string_view> stands_for = common_cut(strips);
+    if (stands_for) {
+        add_paragraph(out, fmt::format("On the strips \u2026 stands for {}.", *stands_for), "made");
+    }
+    std::vector<std::vector<std::string>> rows;
+    bool marks = false;
+    for (const StripPart& strip : strips) {
+        for (const StripPole& pole : strip.poles) {
+            const bool mark_cut = svg_shortened(pole.mark, kStripMarkLetters) != pole.mark;
+            if ((pole.label != pole.id && !stands_for) || mark_cut) {
+                marks = marks || mark_cut;
+                rows.push_back({fmt::format("{}:\u00a0{:.0f}", strip.name, pole.station_m),
+                                pole.label,
+                                std::string{pole.id},
+                                std::string{pole.mark}});
+            }
+        }
+    }
+    if (rows.empty()) {
+        return;
+    }
+    std::vector<std::string> heads{"Place", "On the strip", "Pole"};
+    if (marks) {
+        heads.emplace_back("Mark");
+    }
+    HtmlTable table{out, "Cut short on the strips. Place: part, station in metres", heads};
+    for (std::vector<std::string>& row : rows) {
+        row.resize(heads.size());
+        table.row(row);
+    }
+    table.finish();
 }
 
 std::string ProjectSheets::place_text(const std::vector<RunPart>& parts, std::uint32_t pole) const {

@@ -8,6 +8,7 @@
 #include "src/corridor/line_model.hpp"
 #include "src/corridor/projects_job.hpp"
 #include "src/corridor/projects_plan.hpp"
+#include "src/corridor/strip_diagram.hpp"
 
 namespace linewood {
 
@@ -39,7 +40,10 @@ private:
     /// How the cost of the way comes about, as it was worked out.
     std::string way_text(const Project& p) const;
     void add_map(const Project& p, std::string& out) const;
+    std::vector<StripPart> strips_of(const Project& p) const;
     void add_strips(const Project& p, std::string& out) const;
+    /// What the strips have no room for, in full.
+    void add_cut_short(const std::vector<StripPart>& strips, std::string& out) const;
     void add_parts(const Project& p, std::string& out) const;
     void add_jobs(const Project& p, std::string& out) const;
     void add_rides(const Project& p, std::string& out) const;

@@ -12,16 +12,15 @@ namespace linewood {
 namespace {
 
 constexpr double kWidth = 1000.0;
-constexpr double kMargin = 60.0;
+constexpr double kMargin = 72.0;
 constexpr double kNameWidth = 64.0;  ///< before the first pole of a part
 constexpr double kBetween = 40.0;    ///< after its last
-constexpr double kHeight = 196.0;
-constexpr double kLineY = kSvgHeading + 104.0;
+constexpr double kHeight = 212.0;
+constexpr double kLineY = kSvgHeading + 120.0;
 constexpr double kLeastGap = 44.0;
 constexpr double kMostGap = 150.0;
 constexpr double kUsualGap = 62.0;
 constexpr std::size_t kLeastInSegment = 4;  ///< or a new row is begun
-constexpr std::size_t kIdLetters = 13;
 
 double median_span(const StripPart& part) {
     std::vector<double> spans;
@@ -173,14 +172,14 @@ private:
         const std::string turn =
             "rotate(-55 " + svg_number(x + 4.0) + " " + svg_number(kLineY - 20.0) + ")";
         svg_.text({x + 4.0, kLineY - 20.0},
-                  svg_shortened(p.id, kIdLetters),
+                  svg_shortened(p.label, kStripIdLetters),
                   {{"class", "lw-small"}, {"transform", turn}});
         svg_.text({x, kLineY + 30.0},
                   metres_text(p.station_m),
                   {{"class", "lw-small lw-bold"}, {"text-anchor", "middle"}});
         if (!p.mark.empty()) {
             svg_.text({x, kLineY + 84.0},
-                      svg_shortened(p.mark, 8),
+                      svg_shortened(p.mark, kStripMarkLetters),
                       {{"class", "lw-small"}, {"text-anchor", "middle"}});
         }
     }

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -10,9 +11,14 @@
 
 namespace linewood {
 
+/// Characters of an id and of a mark that a strip has room for.
+inline constexpr std::size_t kStripIdLetters = 13;
+inline constexpr std::size_t kStripMarkLetters = 8;
+
 /// A pole on a strip.
 struct StripPole {
     std::string_view id;
+    std::string label;  ///< the id as it is written
     double station_m = 0.0;
     Verdict verdict = Verdict::unassessed;
     bool now = false;
@@ -28,7 +34,7 @@ struct StripPart {
 };
 
 /// The straight-line diagram of some parts of the line, laid out straight in rows, each row a drawing for a
-/// page (so that pages break between them); short parts share a row. At each pole its id, its mark by
+/// page (so that pages break between them); short parts share a row. At each pole its label, its mark by
 /// verdict, its station in metres, its line angle, dead end or junction and the user's mark; between poles
 /// the length of the span. Spans are drawn to length between a least and a greatest width; longer ones are
 /// broken by a double stroke. Where a part goes on in the next row the pole between is in both.
