@@ -4,6 +4,7 @@
 #include <utility>
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "src/job/cautions.hpp"
 #include "src/job/job_error.hpp"
@@ -97,6 +98,19 @@ void CorridorOutput::write_end(const Settings& settings,
     log.write(findings);
     written.push_back({"findings", found.count()});
     write_statements(statements(settings, written), add_run_layer(*dataset_, data_));
+    for (LayerCount& layer : written) {
+        layers_.push_back(std::move(layer.layer));
+    }
+    layers_.emplace_back("run");
+}
+
+std::string CorridorOutput::written_text(const CorridorJob& job) const {
+    std::string text =
+        fmt::format("written: {} ({})\n", job.out.string(), fmt::join(layers_, ", "));
+    if (!job.sheets.empty()) {
+        text += fmt::format("sheets: {} (see index.html)\n", job.sheets.string());
+    }
+    return text;
 }
 
 void CorridorOutput::finish(const Document& document,

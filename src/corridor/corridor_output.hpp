@@ -62,6 +62,10 @@ public:
                    Findings& findings,
                    RunMonitor& monitor);
 
+    /// `written: OUT (corridors, stations, findings, run)`, and where the sheets are: for the summary, once the
+    /// last layers are written.
+    std::string written_text(const CorridorJob& job) const;
+
     /// Indexes, checks and shows everything; adds what is to be noted to the summary.
     /// @param document the list of the sheets, asked for where there are some.
     void finish(const Document& document, RunMonitor& monitor, CorridorSummary& summary);
@@ -73,6 +77,7 @@ private:
     std::string command_;
     const AssessedData& data_;
     std::vector<std::string> notes_;
+    std::vector<std::string> layers_;
     std::optional<OutputDataset> dataset_;
     std::optional<SheetFolder> sheets_;
     std::future<std::vector<std::string>> input_files_;

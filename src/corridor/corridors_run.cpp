@@ -251,10 +251,7 @@ private:
             plain_text(t["km"].get<double>(), 1),
             count_words(t["rejects_in_corridors"].get<std::int64_t>(), "reject", "rejects"));
         add_worst(summary.text);
-        summary.text += fmt::format("written: {} (corridors, stations, run)\n", job_.out.string());
-        if (!job_.sheets.empty()) {
-            summary.text += fmt::format("sheets: {} (see index.html)\n", job_.sheets.string());
-        }
+        summary.text += output_->written_text(job_);
         add_warnings(summary.warnings);
         return summary;
     }

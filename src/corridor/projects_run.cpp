@@ -188,11 +188,7 @@ private:
     CorridorSummary summarize() const {
         CorridorSummary summary;
         summary.text = projects_summary_text(*line_, job_, plan_);
-        summary.text += fmt::format("written: {} (projects, project_poles, stations, run)\n",
-                                    job_.out.string());
-        if (!job_.sheets.empty()) {
-            summary.text += fmt::format("sheets: {} (see index.html)\n", job_.sheets.string());
-        }
+        summary.text += output_->written_text(job_);
         const nlohmann::ordered_json totals = projects_totals_json(job_, plan_);
         const std::string object =
             totals.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
