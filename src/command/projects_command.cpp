@@ -36,6 +36,19 @@ constexpr const char* kExamples =
 
 constexpr std::size_t kMostYears = 50;
 
+/// The amounts between the commas; nothing between two commas is an amount of no text, not a year less.
+std::vector<std::string> years_of(const std::vector<std::string>& typed) {
+    std::vector<std::string> years;
+    for (const std::string& text : typed) {
+        std::size_t begin = 0;
+        for (std::size_t comma = 0; comma != std::string::npos; begin = comma + 1) {
+            comma = text.find(',', begin);
+            years.push_back(text.substr(begin, comma - begin));
+        }
+    }
+    return years;
+}
+
 }  // namespace
 
 CLI::App* ProjectsCommand::setup(CLI::App& program) {
@@ -45,7 +58,6 @@ CLI::App* ProjectsCommand::setup(CLI::App& program) {
         ->type_name("FILE");
     c->add_option("--budget", budgets_, "Money of one year, or of several with commas")
         ->type_name("AMOUNT")
-        ->delimiter(',')
         ->allow_extra_args(false);
     c->add_option("--mark", mark_, "Field of the poles whose text the strips show: a road crossed")
         ->type_name("FIELD");
@@ -55,11 +67,8 @@ CLI::App* ProjectsCommand::setup(CLI::App& program) {
 }
 
 std::vector<Money> ProjectsCommand::checked_budgets() const {
-    if (budgets_.size() > kMostYears) {
-        throw JobError{"--budget: more than 50 years"};
-    }
     std::vector<Money> budgets;
-    for (const std::string& text : budgets_) {
+    for (const std::string& text : years_of(budgets_)) {
         char* end = nullptr;
         const double v = std::strtod(text.c_str(), &end);
         constexpr double kMostMoney = 1e12;
@@ -72,6 +81,9 @@ std::vector<Money> ProjectsCommand::checked_budgets() const {
                            "point; commas part the years)"};
         }
         budgets.push_back(Money::units(v));
+    }
+    if (budgets.size() > kMostYears) {
+        throw JobError{"--budget: more than 50 years"};
     }
     return budgets;
 }

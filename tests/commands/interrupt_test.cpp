@@ -84,6 +84,32 @@ TEST(Interrupt, WorksheetsLeaveNothing) {
     EXPECT_THAT(long_survey().names(), ElementsAre("in.gpkg"));
 }
 
+TEST(Interrupt, CorridorsAndProjectsLeaveNothing) {
+    const SurveyFolder& survey = long_survey();
+    ASSERT_EQ(survey.assess({"-q"}).exit_code, 0);
+    survey.folder().file("costs.json",
+                         R"({"currency": "coins", "mobilisation": 1, "per_km": 1,
+                             "prices": [{"cost": 1, "crew_days": 1}]})");
+    for (const char* const command : {"corridors", "projects"}) {
+        Arguments arguments{command, survey.output().string(), "--out", survey.path("new.gpkg")};
+        arguments.insert(arguments.end(), {"--sheets", survey.path("sheets")});
+        if (command == std::string{"projects"}) {
+            arguments.insert(arguments.end(), {"--costs", survey.path("costs.json")});
+        }
+        RunningProgram program{linewood_program(), arguments};
+        while (!program.ended() && survey.names().size() < 4) {
+            std::this_thread::sleep_for(std::chrono::milliseconds{1});
+        }
+        program.send(SIGINT);
+        const ProgramRun run = program.wait();
+        EXPECT_EQ(run.exit_code, 1) << command << run.out;
+        EXPECT_THAT(run.err, HasSubstr("nothing was written")) << command;
+        EXPECT_THAT(survey.names(), ElementsAre("costs.json", "in.gpkg", "out.gpkg")) << command;
+    }
+    std::filesystem::remove(survey.path("costs.json"));
+    std::filesystem::remove(survey.output());
+}
+
 TEST(Interrupt, AnOutputThatWasThereStaysAsItWas) {
     const auto old = long_survey().folder().file("out.gpkg", "old");
     RunningProgram program{

@@ -319,6 +319,33 @@ TEST(ProjectsCommand, APriceThatFitsNothingAndAJobWithoutOneAreSaid) {
     }
 }
 
+TEST(ProjectsCommand, AYearWithoutAnAmountIsNotOneYearLess) {
+    const PlanFolder folder{readme_line()};
+    for (const char* const typed : {"1000,,2000", ",1000", "1000,", "-5", "1e3", "nan"}) {
+        const ProgramRun run = folder.plan({std::string{"--budget="} + typed});
+        EXPECT_EQ(run.exit_code, 2) << typed;
+        EXPECT_THAT(run.err, HasSubstr("is not an amount")) << typed;
+    }
+}
+
+TEST(ProjectsCommand, WhatTheStripsCutShortIsOnTheSheetInFull) {
+    Survey s;
+    add_worked_line(s, "NORTHERN-DISTRICT-", 0.0, "rots");
+    add_worked_line(s, "SOUTHERN-DISTRICT-", 9000.0, "r");
+    for (Row& pole : s.poles.rows) {
+        pole["road"] = "Long Meadow Lane";
+    }
+    const PlanFolder folder{plane(s)};
+    const ProgramRun run = folder.plan({"--sheets", folder.path("sheets"), "--mark", "road"});
+    ASSERT_EQ(run.exit_code, 0) << run.err;
+    EXPECT_THAT(run.out, HasSubstr("(projects, project_poles, stations, findings, run)"));
+    const std::string page = content_of(folder.path("sheets/NORTHERN-DISTRICT-01.html"));
+    // The end, by which ids differ, is on the strip; the serviceable pole is in no other table.
+    EXPECT_THAT(page, HasSubstr(">\u2026-DISTRICT-02<"));
+    EXPECT_THAT(page, HasSubstr("On the strips \u2026 stands for NORTHERN."));
+    EXPECT_THAT(page, HasSubstr(">Long Meadow Lane<"));
+}
+
 TEST(ProjectsCommand, SaysWhatAConsequenceFieldHolds) {
     Survey s = readme_line();
     for (Row& pole : s.poles.rows) {
