@@ -6,6 +6,8 @@
 #include <limits>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "geo/io/feature_reader.hpp"
 #include "src/job/job_error.hpp"
 #include "src/job/nearest_word.hpp"
@@ -128,6 +130,20 @@ private:
         }
     }
 
+    /// What no assessment writes, such as -50 or 1e300, is no strength.
+    double strength() {
+        const std::optional<double> percent = decoder_.number(remaining_);
+        constexpr double kRounding = 1e-6;
+        if (percent && (*percent < 0.0 || *percent > 100.0 + kRounding)) {
+            decoder_.note(finding::kValueUnreadable,
+                          "remaining_pct",
+                          fmt::format("{}", *percent),
+                          " (a share of 0 to 100 is wanted)");
+            return kNan;
+        }
+        return percent.value_or(kNan);
+    }
+
     void take_condition() {
         // What cannot be read gives no pass.
         poles_.verdicts.push_back(static_cast<Verdict>(
@@ -136,7 +152,7 @@ private:
             decoder_.code(urgency_, kUrgencies).value_or(static_cast<int>(Urgency::none))));
         poles_.roles.push_back(static_cast<LineRole>(
             decoder_.code(role_, kRoles).value_or(static_cast<int>(LineRole::isolated))));
-        poles_.remaining_pct.push_back(decoder_.number(remaining_).value_or(kNan));
+        poles_.remaining_pct.push_back(strength());
         poles_.inspected_on.push_back(decoder_.date(inspected_on_));
         const auto year = decoder_.number(install_year_);
         constexpr double kLeastYear = 1800.0;

@@ -245,7 +245,11 @@ TEST(ClustersRun, ShuffledLabelsGiveFewFalseAlarms) {
 
 TEST(ClustersRun, GivesTheSameBytesForAnyOrderAndAnyNumberOfThreads) {
     AssessedNetwork n = old_street();
-    const ClusterSearch first{n, [](ClusterJob& job) { job.threads = 1; }};
+    const TempDir pages;
+    const ClusterSearch first{n, [&](ClusterJob& job) {
+                                  job.threads = 1;
+                                  job.page = pages / "page.html";
+                              }};
     std::mt19937 random(7);
     std::shuffle(n.poles.rows.begin(), n.poles.rows.end(), random);
     std::shuffle(n.spans.rows.begin(), n.spans.rows.end(), random);
@@ -262,6 +266,7 @@ TEST(ClustersRun, GivesTheSameBytesForAnyOrderAndAnyNumberOfThreads) {
             EXPECT_FALSE(bytes.empty()) << file;
             EXPECT_EQ(bytes, content_of(again.out() / file)) << file;
         }
+        EXPECT_EQ(content_of(pages / "page.html"), content_of(folder / "page.html"));
         EXPECT_EQ(first.statements("found"), again.statements("found"));
         EXPECT_EQ(first.statements("stratum"), again.statements("stratum"));
     }
@@ -324,6 +329,24 @@ TEST(ClustersRun, TakesStrengthUnderALimitForDecay) {
     EXPECT_THAT(search.statements("count_without_strength"), ElementsAre("1"));
     EXPECT_EQ(search.layer("pole_scores").pole("A151").at("decayed"), false);
     EXPECT_EQ(search.layer("pole_scores").pole("A152").at("decayed"), true);
+}
+
+/// Neither a share nor a number to reckon with: one of them would make every score nothing.
+TEST(ClustersRun, AStrengthThatCannotBeIsAFindingAndCountsAsNone) {
+    AssessedNetwork n = planted();
+    n.poles.rows[150].at("remaining_pct") = 1e300;
+    n.poles.rows[151].at("remaining_pct") = -50.0;
+    const ClusterSearch search{n};
+    const Table& scores = search.layer("pole_scores");
+    EXPECT_TRUE(scores.pole("A150").at("strength_z").is_null());
+    EXPECT_TRUE(scores.pole("A151").at("strength_z").is_null());
+    EXPECT_LT(scores.pole("A105").at("strength_z").get<double>(), -3.0);
+    const Table& findings = search.layer("findings");
+    ASSERT_EQ(findings.rows.size(), 2U);
+    for (const Row& found : findings.rows) {
+        EXPECT_EQ(found.at("code"), "value_unreadable");
+        EXPECT_EQ(found.at("field"), "remaining_pct");
+    }
 }
 
 TEST(ClustersRun, CutsClustersSoThatTheyDoNotOverlap) {
