@@ -52,6 +52,8 @@ public:
 class FeatureRows final : public BatchRows {
 public:
     std::vector<OGRFeatureUniquePtr> features;
+    /// Of a layer whose features cannot have any, by row; empty for nearly all.
+    std::vector<OGRGeometryUniquePtr> places;
 
     std::size_t size() const override { return features.size(); }
     std::int64_t fid(std::size_t row) const override { return features[row]->GetFID(); }
@@ -61,6 +63,7 @@ public:
 
     void clear() {
         features.clear();
+        places.clear();
         written_.clear();
     }
     /// From now on the value is this text, whatever OGR made of it.
@@ -74,6 +77,9 @@ private:
 
 /// A geometry of its own; null where the bytes are no geometry.
 OGRGeometryUniquePtr make_geometry(const StoredGeometry& stored);
+
+/// Of well-known text; null where it is none.
+OGRGeometryUniquePtr shape_of_text(const std::string& wkt);
 
 Read<Point, ShapeStatus> point_of(const StoredGeometry& stored);
 Read<LineParts, ShapeStatus> path_of(const StoredGeometry& stored);

@@ -8,22 +8,10 @@
 #include <cpl_conv.h>
 
 #include "geo/io/ogr_file.h"
+#include "geo/io/place_names.h"
 
 namespace linewood {
 namespace {
-
-/// A name no column has: `x`, else `geom_x`, `geom_geom_x` ...
-std::string free_name(std::string name, const std::vector<OutColumn>& columns) {
-    const auto taken = [&](const std::string& candidate) {
-        return std::any_of(columns.begin(), columns.end(), [&](const OutColumn& c) {
-            return same_name(c.field.name, candidate);
-        });
-    };
-    while (taken(name)) {
-        name.insert(0, "geom_");
-    }
-    return name;
-}
 
 std::vector<std::string> header_of(const std::vector<OutColumn>& columns,
                                    CsvTable::Shape shape,
@@ -33,14 +21,15 @@ std::vector<std::string> header_of(const std::vector<OutColumn>& columns,
     for (const OutColumn& column : columns) {
         header.push_back(column.field.name);
     }
+    std::vector<std::string> places;
     if (shape == CsvTable::Shape::wkt) {
-        header.push_back(free_name("wkt", columns));
+        places = free_place_names({"wkt"}, header);
     } else if (shape == CsvTable::Shape::xy) {
         const SrsPtr srs = srs_from_wkt(crs_wkt, "", "");
         const bool degrees = srs && srs->IsGeographic() != 0;
-        header.push_back(free_name(degrees ? "lon" : "x", columns));
-        header.push_back(free_name(degrees ? "lat" : "y", columns));
+        places = free_place_names({degrees ? "lon" : "x", degrees ? "lat" : "y"}, header);
     }
+    header.insert(header.end(), places.begin(), places.end());
     return header;
 }
 

@@ -98,7 +98,7 @@ void FeatureRows::get(std::size_t row, std::size_t column, RawValue& value) cons
 
 StoredGeometry FeatureRows::geometry(std::size_t row) const {
     StoredGeometry stored;
-    stored.object = features[row]->GetGeometryRef();
+    stored.object = places.empty() ? features[row]->GetGeometryRef() : places[row].get();
     return stored;
 }
 

@@ -3,7 +3,7 @@
 #include <fstream>
 #include <system_error>
 
-#include "geo/io/csv_coordinates.h"
+#include "geo/io/csv_places.h"
 #include "geo/io/source_pool.h"
 
 namespace linewood {
@@ -56,11 +56,15 @@ CPLStringList options_for(const std::string& driver, const fs::path& file, bool 
         options.AddString("HEADERS=YES");
         options.AddString("EMPTY_STRING_AS_NULL=YES");
         options.AddString("MAX_LINE_SIZE=-1");
-        options.AddString("GEOM_POSSIBLE_NAMES=wkt,geom,geometry,the_geom,geom_wkt,_wkt");
         // Of a column taken for a coordinate OGR keeps no text.
-        if (const auto pair = on_disk ? csv_coordinates(file) : std::nullopt) {
-            options.SetNameValue("X_POSSIBLE_NAMES", pair->x.c_str());
-            options.SetNameValue("Y_POSSIBLE_NAMES", pair->y.c_str());
+        const auto places = on_disk ? csv_places(file) : std::nullopt;
+        if (places && !places->by_ogr) {
+            // Its rows get their places from sheet_places.h.
+        } else if (places && places->shape) {
+            options.SetNameValue("GEOM_POSSIBLE_NAMES", places->x.c_str());
+        } else if (places) {
+            options.SetNameValue("X_POSSIBLE_NAMES", places->x.c_str());
+            options.SetNameValue("Y_POSSIBLE_NAMES", places->y.c_str());
         }
     } else if (driver == "GeoJSON") {
         options.AddString("DATE_AS_STRING=YES");
@@ -164,6 +168,13 @@ void check_there(const std::string& file, bool on_disk) {
         return;
     }
     std::error_code error;
+    if (fs::is_other(fs::status(file, error))) {
+        throw DataError{file,
+                        "",
+                        "this is neither a file nor a folder, but a pipe or a device, which cannot "
+                        "be read twice; "
+                        "put what it gives into a file first"};
+    }
     if (fs::is_regular_file(file, error) && fs::file_size(file, error) == 0) {
         throw DataError{file, "", "the file is empty; restore it from a copy"};
     }

@@ -4,6 +4,7 @@
 
 #include "geo/io/batch_rows.h"
 #include "geo/io/geojson_lines.h"
+#include "geo/io/sheet_places.h"
 
 namespace linewood {
 namespace {
@@ -135,12 +136,23 @@ bool PartReader::next(std::unique_ptr<BatchRows>& slot) {
     return got > 0;
 }
 
+/// OGR ignores by name, without case: the first that is called so, or the geometry.
+bool PartReader::can_be_ignored(std::size_t column) const {
+    const auto& wanted = *options_.columns;
+    const std::string& name = schema_.fields[column].name;
+    return !same_name(name, "OGR_GEOMETRY") && !same_name(name, "OGR_STYLE") &&
+           std::find(wanted.begin(), wanted.end(), column) == wanted.end() &&
+           std::none_of(wanted.begin(), wanted.end(), [&](std::size_t other) {
+               return same_name(schema_.fields[other].name, name);
+           });
+}
+
 void PartReader::ignore_unwanted() {
     CPLStringList ignored;
+    const auto places = sheet_places(driver(), schema_);
     if (options_.columns) {
         for (std::size_t i = 0; i < schema_.fields.size(); ++i) {
-            const auto& wanted = *options_.columns;
-            if (std::find(wanted.begin(), wanted.end(), i) == wanted.end()) {
+            if (!(places && places->has(i)) && can_be_ignored(i)) {
                 ignored.AddString(schema_.fields[i].name.c_str());
             }
         }

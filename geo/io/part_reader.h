@@ -37,6 +37,7 @@ private:
     void open_stream();
     void read_stream(std::unique_ptr<BatchRows>& slot, ErrorCollector& errors);
     void read_arrow(std::unique_ptr<BatchRows>& slot, ErrorCollector& errors);
+    bool can_be_ignored(std::size_t column) const;
     void ignore_unwanted();
     void fill(std::unique_ptr<BatchRows>& slot, ErrorCollector& errors);
     void go_on_by_features();

@@ -7,10 +7,11 @@
 
 #include <sqlite3.h>
 
-#include "geo/io/csv_coordinates.h"
 #include "geo/io/csv_lines.h"
+#include "geo/io/csv_places.h"
 #include "geo/io/nul_text.h"
 #include "geo/io/row_stream.h"
+#include "geo/io/sheet_places.h"
 #include "geo/io/sqlite_file.h"
 #include "geo/io/value_text.hpp"
 #include "geo/io/written_check.h"
@@ -305,33 +306,40 @@ private:
     /// Cells of the coordinate columns that are no numbers, by row.
     Lost find_lost() const {
         Lost lost;
-        const auto pair = csv_coordinates(path_);
+        const auto places = csv_places(path_);
         CsvRows rows{path_};
         CsvRow row;
-        if (!pair || !rows.next(row)) {
+        if (!places || !rows.next(row)) {
             return lost;
         }
         split(rows, row);
-        std::vector<std::size_t> places;
-        std::vector<std::string> names;
+        std::vector<std::size_t> columns;
         for (std::size_t i = 0; i < row.cells.size(); ++i) {
-            if (row.cells[i] == pair->x || row.cells[i] == pair->y) {
-                places.push_back(i);
-                names.push_back(row.cells[i]);
+            if (row.cells[i] == places->x || row.cells[i] == places->y) {
+                columns.push_back(i);
             }
         }
+        const std::vector<std::string> names = row.cells;
         for (std::int64_t at = 0; rows.next(row); ++at) {
             split(rows, row);
-            for (std::size_t i = 0; i < places.size(); ++i) {
-                const std::string cell = places[i] < row.cells.size() ? row.cells[places[i]] : "";
-                const ValueStatus status = parse_number(cell).status;
-                if (status == ValueStatus::unreadable || status == ValueStatus::not_finite) {
+            for (const std::size_t i : columns) {
+                const std::string cell = i < row.cells.size() ? row.cells[i] : "";
+                if (places->shape ? is_no_shape(cell) : is_no_coordinate(cell)) {
                     lost.emplace(at,
                                  RowDamage{DamageKind::geometry, names[i], cell.substr(0, kShown)});
                 }
             }
         }
         return lost;
+    }
+
+    static bool is_no_coordinate(const std::string& cell) {
+        const ValueStatus status = parse_number(cell).status;
+        return status == ValueStatus::unreadable || status == ValueStatus::not_finite;
+    }
+
+    static bool is_no_shape(const std::string& cell) {
+        return cell.find_first_not_of(" \t") != std::string::npos && !shape_of_text(cell);
     }
 
     static void split(const CsvRows& rows, CsvRow& row) {
@@ -360,6 +368,10 @@ std::unique_ptr<RowCheck> make_row_check(GDALDataset& dataset,
         }
     }
     std::unique_ptr<RowCheck> written = make_written_check(driver, layer, schema, options, path);
+    const auto places = sheet_places(driver, schema);
+    if (places && options.geometry) {
+        return make_sheet_place_check(*places, schema, std::move(written));
+    }
     if (driver == "CSV" && schema.has_geometry() && options.geometry && options.where.empty()) {
         return std::make_unique<CsvRowCheck>(path, std::move(written));
     }

@@ -32,6 +32,7 @@ public:
 /// CSV: cells of coordinate columns that are no numbers.
 /// GeoPackage, and formats that write values as text (Shapefile, CSV with types, GML, KML): a value that is none of
 /// its column's type stays what is written, where OGR's features make another of it.
+/// Spreadsheets: the places themselves, and cells that are none.
 /// Nothing for other formats, or where a layer has nothing of the kind.
 /// @param path what is opened for the layer's file.
 std::unique_ptr<RowCheck> make_row_check(GDALDataset& dataset,

@@ -29,8 +29,9 @@ FieldType field_type(const OGRFieldDefn& field) {
     }
 }
 
-std::string crs_wkt_of(OGRLayer& layer) {
-    const OGRSpatialReference* srs = layer.GetSpatialRef();
+}  // namespace
+
+std::string crs_wkt_of(const OGRSpatialReference* srs) {
     if (srs == nullptr) {
         return {};
     }
@@ -50,8 +51,6 @@ std::string crs_wkt_of(OGRLayer& layer) {
     CPLFree(wkt);
     return text;
 }
-
-}  // namespace
 
 GeometryType geometry_type(OGRwkbGeometryType type) {
     GeometryType out;
@@ -126,7 +125,7 @@ LayerSchema schema_of(OGRLayer& layer) {
     }
     schema.geometry = geometry_type(layer.GetGeomType());
     if (schema.has_geometry()) {
-        schema.crs_wkt = crs_wkt_of(layer);
+        schema.crs_wkt = crs_wkt_of(layer.GetSpatialRef());
         schema.geometry_name = layer.GetGeometryColumn();
     }
     schema.fid_name = layer.GetFIDColumn();

@@ -3,6 +3,7 @@
 #include <cstring>
 
 #include "geo/io/batch_rows.h"
+#include "geo/io/gdal_session.h"
 #include "geo/io/value_text.hpp"
 
 // Shapes out of a stored geometry: points and lines by their bytes where they are in the common form
@@ -231,6 +232,13 @@ bool read_lines(WkbCursor& cursor, LineParts& parts) {
 }
 
 }  // namespace
+
+OGRGeometryUniquePtr shape_of_text(const std::string& wkt) {
+    const ErrorCollector quiet;
+    OGRGeometry* made = nullptr;
+    OGRGeometryFactory::createFromWkt(wkt.c_str(), nullptr, &made);
+    return OGRGeometryUniquePtr{made};
+}
 
 OGRGeometryUniquePtr make_geometry(const StoredGeometry& stored) {
     if (stored.object != nullptr) {

@@ -5,6 +5,7 @@
 #include <cpl_conv.h>
 #include <cpl_vsi.h>
 
+#include "geo/io/place_names.h"
 #include "geo/io/vector_layers.h"
 
 namespace linewood {
@@ -33,25 +34,15 @@ Field column(std::string name, FieldType type, std::string meaning) {
     return field;
 }
 
-/// A name that no column of the plan has.
-std::string free_name(std::string name, const LayerPlan& plan) {
-    const auto taken = [&](const std::string& candidate) {
-        for (const CarriedColumn& carried : plan.carried) {
-            if (same_name(carried.name, candidate) && carried.name.size() == candidate.size()) {
-                return true;
-            }
-        }
-        for (const Field& added : plan.added) {
-            if (same_name(added.name, candidate) && added.name.size() == candidate.size()) {
-                return true;
-            }
-        }
-        return false;
-    };
-    while (taken(name)) {
-        name.insert(0, "geom_");
+std::vector<std::string> names_of(const LayerPlan& plan) {
+    std::vector<std::string> names;
+    for (const CarriedColumn& carried : plan.carried) {
+        names.push_back(carried.name);
     }
-    return name;
+    for (const Field& added : plan.added) {
+        names.push_back(added.name);
+    }
+    return names;
 }
 
 /// The plan of the table: without geometry, with the columns for it at the end.
@@ -59,17 +50,15 @@ LayerPlan table_plan(const LayerPlan& plan, Shape shape) {
     LayerPlan table = plan;
     table.geometry = {};
     if (shape == Shape::wkt) {
-        table.added.push_back(
-            column(free_name("wkt", plan), FieldType::text, "geometry as well-known text"));
+        const auto names = free_place_names({"wkt"}, names_of(plan));
+        table.added.push_back(column(names[0], FieldType::text, "geometry as well-known text"));
     } else if (shape == Shape::xy) {
         const SrsPtr srs = srs_from_wkt(plan.crs_wkt, "", "");
         const bool degrees = srs && srs->IsGeographic() != 0;
-        table.added.push_back(column(free_name(degrees ? "lon" : "x", plan),
-                                     FieldType::real,
-                                     "first coordinate of the point"));
-        table.added.push_back(column(free_name(degrees ? "lat" : "y", plan),
-                                     FieldType::real,
-                                     "second coordinate of the point"));
+        const auto names =
+            free_place_names({degrees ? "lon" : "x", degrees ? "lat" : "y"}, names_of(plan));
+        table.added.push_back(column(names[0], FieldType::real, "first coordinate of the point"));
+        table.added.push_back(column(names[1], FieldType::real, "second coordinate of the point"));
     }
     return table;
 }
@@ -166,6 +155,25 @@ private:
             throw_write_error(shown_, "writing the end of the file", "");
         }
         VSIUnlink(memory_.c_str());
+        save_crs();
+    }
+
+    /// As beside a CSV: a sheet does not say it itself.
+    void save_crs() const {
+        const SrsPtr srs =
+            shape_ == Shape::none ? nullptr : srs_from_wkt(plan_.crs_wkt, "", plan_.name);
+        char* wkt = nullptr;
+        if (srs && srs->exportToWkt(&wkt) == OGRERR_NONE && wkt != nullptr) {
+            std::ofstream out{fs::path{path_}.replace_extension(".prj"),
+                              std::ios::binary | std::ios::trunc};
+            out << wkt;
+            out.close();
+            if (!out) {
+                CPLFree(wkt);
+                throw_write_error(shown_, "writing the coordinate system", "");
+            }
+        }
+        CPLFree(wkt);
     }
 
     void add_place(const OGRGeometry* geometry) {

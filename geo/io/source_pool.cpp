@@ -5,13 +5,16 @@
 #include <system_error>
 
 #include "geo/io/composition.h"
+#include "geo/io/row_stream.h"
+#include "geo/io/sheet_places.h"
 
 namespace linewood {
 namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::size_t kIdleHandles = 3;  // kept open for the next pass
+constexpr const char* kDictionary = "fields.csv";  // of columns, in every folder the tool writes
+constexpr std::size_t kIdleHandles = 3;            // kept open for the next pass
 
 std::string lower_extension(const fs::path& path) {
     std::string extension = path.extension().string();
@@ -29,9 +32,10 @@ bool is_one_of(std::string_view extension, std::initializer_list<std::string_vie
 bool is_layer_file(const fs::path& path) {
     const std::string extension = lower_extension(path);
     if (extension == ".dbf") {  // a table of its own only where there is no shape beside it
-        return !fs::exists(fs::path{path}.replace_extension(".shp")) &&
-               !fs::exists(fs::path{path}.replace_extension(".SHP")) &&
-               !fs::exists(fs::path{path}.replace_extension(".tab"));
+        std::error_code error;
+        return !fs::exists(fs::path{path}.replace_extension(".shp"), error) &&
+               !fs::exists(fs::path{path}.replace_extension(".SHP"), error) &&
+               !fs::exists(fs::path{path}.replace_extension(".tab"), error);
     }
     return is_one_of(extension,
                      {".csv",
@@ -192,7 +196,7 @@ GeometryType both(GeometryType a, const GeometryType& b) {
 void SourcePool::join_parts() {
     const fs::path folder{dataset_};
     // Both are in every folder the tool writes; in another, such names are the owner's business.
-    own_folder_ = fs::exists(folder / "fields.csv") && has("run");
+    own_folder_ = fs::exists(folder / kDictionary) && has("run");
     if (!own_folder_) {
         return;
     }
@@ -201,6 +205,9 @@ void SourcePool::join_parts() {
     // By layer: those of mixed geometry, of which no file has the layer's own name.
     std::map<std::string, std::vector<Entry>> headless;
     for (const Entry& entry : entries_) {
+        if (fs::path{entry.file}.filename() == kDictionary) {
+            continue;  // says what the columns mean, and is none of the layers
+        }
         const auto whole = std::find_if(entries_.begin(), entries_.end(), [&](const Entry& other) {
             return is_part(other.file, entry.file);
         });
@@ -245,7 +252,8 @@ void SourcePool::list_folder(const fs::path& folder) {
     std::error_code error;
     for (fs::directory_iterator it{folder, error}, end; !error && it != end; it.increment(error)) {
         const fs::path& path = it->path();
-        if (path.filename().string().front() != '.' && it->is_regular_file()) {
+        std::error_code unreadable;  // a link that leads nowhere, or to itself
+        if (path.filename().string().front() != '.' && it->is_regular_file(unreadable)) {
             files.push_back(path);
         }
     }
@@ -388,6 +396,7 @@ const LayerSchema& SourcePool::schema(std::size_t index) {
     ErrorCollector errors;
     auto schema = std::make_unique<LayerSchema>(schema_of(loan.layer()));
     read_column_notes(loan.dataset(), *schema);
+    add_sheet_places(driver_name(loan.dataset()), entries_[index].file, *schema);
     if (errors.failed()) {
         loan.spoil();
         throw_gdal_error(entries_[index].file, entries_[index].name, "reading the columns", errors);
@@ -423,6 +432,10 @@ std::vector<fs::path> SourcePool::files(const std::string& file) {
             if (fs::is_regular_file(list[i], error)) {
                 out.push_back(fs::absolute(list[i]));
             }
+        }
+        const std::string prj = sheet_prj(file);
+        if (is_sheet_driver(driver_name(*dataset)) && !prj.empty()) {
+            out.push_back(fs::absolute(prj));
         }
     }
     give_back(file, std::move(dataset));

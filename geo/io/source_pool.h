@@ -121,6 +121,9 @@ GDALDatasetUniquePtr open_for_reading(const std::string& file, const std::string
 /// The layer as the file declares it, under its own name.
 LayerSchema schema_of(OGRLayer& layer);
 
+/// WKT 2 of a coordinate system; empty where there is none, or one that says that there is none.
+std::string crs_wkt_of(const OGRSpatialReference* srs);
+
 /// Puts units and meanings that a GeoPackage states of its columns into the schema's fields.
 void read_column_notes(GDALDataset& dataset, LayerSchema& schema);
 

@@ -24,12 +24,20 @@ bool is_text_table(const fs::path& file) {
 }
 
 /// Text as some spreadsheets save it: two bytes a character, with a mark in front.
+/// By its mark, or since every other byte of its beginning is 0 (of UTF-32 even more).
 bool is_utf16(const fs::path& path) {
-    std::array<char, 2> head{};
+    std::array<char, 32> head{};
     std::ifstream in{path, std::ios::binary};
     in.read(head.data(), head.size());
-    const std::string_view mark{head.data(), head.size()};
-    return in.gcount() == 2 && (mark == "\xFF\xFE" || mark == "\xFE\xFF");
+    const std::string_view begin{head.data(), static_cast<std::size_t>(in.gcount())};
+    const std::string_view mark = begin.substr(0, 2);
+    std::array<std::size_t, 2> zeros{};
+    for (std::size_t i = 0; i < begin.size(); ++i) {
+        zeros.at(i % 2) += begin[i] == '\0' ? 1U : 0U;
+    }
+    const std::size_t half = begin.size() / 2;
+    return mark == "\xFF\xFE" || mark == "\xFE\xFF" ||
+           (half >= 4 && (zeros[0] >= half || zeros[1] >= half));
 }
 
 fs::path log_of(const fs::path& file) { return file.string() + "-wal"; }

@@ -42,8 +42,9 @@ void refuse_degrees_of_no_system(const InputLayers& inputs) {
     }
     const LayerSchema& schema = poles->schema();
     const auto files = poles->source.files(poles->layer);
-    const bool is_csv = !files.empty() && files.front().extension() == ".csv";
-    if (is_csv && schema.has_geometry() && has_column(schema, {"lon", "longitude"}) &&
+    const std::string kind = files.empty() ? "" : files.front().extension().string();
+    const bool is_table = kind == ".csv" || kind == ".xlsx" || kind == ".ods" || kind == ".xls";
+    if (is_table && schema.has_geometry() && has_column(schema, {"lon", "longitude"}) &&
         has_column(schema, {"lat", "latitude"}) && !has_column(schema, {"x", "easting"})) {
         throw DataError{poles->source.dataset(),
                         poles->layer,

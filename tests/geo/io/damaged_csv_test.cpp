@@ -139,6 +139,13 @@ TEST(DamagedCsv, TextInUtf16IsNamed) {
     dir.file("t.csv", "\xFF\xFEi\0d\0,\0n\0\n\0001\0,\0002\0\n\0"s);
     EXPECT_THAT(testing::error_of([&] { Source::open((dir / "t.csv").string()); }),
                 HasSubstr("UTF-16; save it as UTF-8"));
+    // Without the mark at its beginning, in both orders of bytes.
+    dir.file("t.csv", "p\0o\0l\0e\0_\0i\0d\0,\0n\0\n\0001\0,\0002\0\n\0"s);
+    EXPECT_THAT(testing::error_of([&] { Source::open((dir / "t.csv").string()); }),
+                HasSubstr("UTF-16; save it as UTF-8"));
+    dir.file("t.csv", "\0p\0o\0l\0e\0_\0i\0d\0,\0n\0\n\0001\0,\0002\0\n"s);
+    EXPECT_THAT(testing::error_of([&] { Source::open((dir / "t.csv").string()); }),
+                HasSubstr("UTF-16; save it as UTF-8"));
 }
 
 /// Whatever the bytes: the rows that come out are those that the mended copy has, and a second reading of the copy

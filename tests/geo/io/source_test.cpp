@@ -1,5 +1,7 @@
 #include "geo/io/source.hpp"
 
+#include <sys/stat.h>
+
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -351,6 +353,18 @@ TEST(Source, ReadsGeoJsonLines) {
 TEST(Source, SaysThatADatabaseCannotBeReached) {
     EXPECT_THAT(error_of([] { Source::open("PG:host=127.0.0.1 port=1 dbname=none"); }),
                 HasSubstr("opening failed"));
+}
+
+TEST(Source, PassesOverLinksThatLeadNowhereAndRefusesPipes) {
+    const TempDir dir;
+    dir.file("in/poles.csv", "pole_id,n\nA,1\n");
+    std::filesystem::create_symlink("loop", dir / "in" / "loop");
+    std::filesystem::create_symlink("loop.shp", dir / "in" / "loop.shp");
+    std::filesystem::create_symlink("gone.csv", dir / "in" / "spans.csv");
+    EXPECT_THAT(Source::open((dir / "in").string()).layer_names(), ElementsAre("poles"));
+    ASSERT_EQ(::mkfifo((dir / "pipe.csv").c_str(), 0600), 0);
+    EXPECT_THAT(testing::error_of([&] { Source::open((dir / "pipe.csv").string()); }),
+                HasSubstr("put what it gives into a file first"));
 }
 
 TEST(Source, PrintsNothing) {
