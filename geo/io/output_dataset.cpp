@@ -10,6 +10,7 @@
 #include "geo/io/gpkg_notes.h"
 #include "geo/io/output_place.hpp"
 #include "geo/io/pg_file.h"
+#include "geo/io/shapefile_size.h"
 #include "geo/io/source_lock.h"
 #include "geo/io/source_pool.h"
 #include "geo/io/vector_layers.h"
@@ -294,7 +295,7 @@ private:
         if (format_ != OutputFormat::shapefile) {
             return make_ogr_layer(folder, plan, format_, shown_);
         }
-        return make_shapefile_layer(folder, plan, shown_);
+        return make_shapefile_layer(folder, plan, shown_, kMostShapefileBytes);
     }
 
     OutputSummary close_all() {

@@ -2,6 +2,7 @@
 #include <optional>
 
 #include "geo/io/csv_table.h"
+#include "geo/io/shapefile_size.h"
 #include "geo/io/vector_layers.h"
 
 namespace linewood {
@@ -56,10 +57,14 @@ std::string suffix_of(const ShapeClass& c) {
 /// Null geometries are null shapes in the first. What has no shape (collections) goes to a CSV with WKT.
 class ShapefileLayer final : public LayerSink {
 public:
-    ShapefileLayer(fs::path folder, const LayerPlan& plan, std::string shown)
+    ShapefileLayer(fs::path folder,
+                   const LayerPlan& plan,
+                   std::string shown,
+                   std::uint64_t most_bytes)
         : LayerSink{plan},
           folder_{std::move(folder)},
           shown_{std::move(shown)},
+          most_bytes_{most_bytes},
           columns_{out_columns(plan_, OutputFormat::shapefile)},
           main_{class_of(ogr_type(plan.geometry))} {
         if (main_) {
@@ -152,7 +157,9 @@ protected:
                 .write(plan_, input, geometry.get());
             return;
         }
-        part_for(*shape).file->write(plan_, input, std::move(geometry), OGRNullFID);
+        Part& part = part_for(*shape);
+        check_size(part, geometry.get());
+        part.file->write(plan_, input, std::move(geometry), OGRNullFID);
     }
 
 private:
@@ -160,7 +167,20 @@ private:
         std::string stem;
         GDALDatasetUniquePtr dataset;
         std::optional<OgrLayerFile> file;
+        ShapefileSize size;
     };
+
+    /// Before the row is written: GDAL tells it of the last bytes only. @throws DataError
+    void check_size(Part& part, const OGRGeometry* geometry) const {
+        const std::string full = part.size.add(geometry, *part.file->layer().GetLayerDefn());
+        if (!full.empty()) {
+            throw DataError{shown_,
+                            plan_.name,
+                            "a file of a Shapefile holds 2 GB at most, and " + part.stem + full +
+                                " has no room for row " + std::to_string(part.file->rows() + 1) +
+                                "; choose --format flatgeobuf, or a GeoPackage (--out NAME.gpkg)"};
+        }
+    }
 
     CsvTable& table(std::optional<CsvTable>& slot, const char* suffix, CsvTable::Shape shape) {
         if (!slot) {
@@ -176,6 +196,7 @@ private:
         }
         const bool is_main = main_ && !(shape < *main_) && !(*main_ < shape);
         Part& part = parts_[shape];
+        part.size = ShapefileSize{most_bytes_};
         part.stem = plan_.name + (is_main ? "" : suffix_of(shape));
         LayerPlan file_plan = plan_;
         file_plan.name = part.stem;
@@ -192,6 +213,7 @@ private:
 
     fs::path folder_;
     std::string shown_;
+    std::uint64_t most_bytes_;
     std::vector<OutColumn> columns_;
     std::optional<ShapeClass> main_;
     std::map<ShapeClass, Part> parts_;
@@ -203,8 +225,9 @@ private:
 
 std::unique_ptr<LayerSink> make_shapefile_layer(const fs::path& folder,
                                                 const LayerPlan& plan,
-                                                const std::string& shown) {
-    return std::make_unique<ShapefileLayer>(folder, plan, shown);
+                                                const std::string& shown,
+                                                std::uint64_t most_bytes) {
+    return std::make_unique<ShapefileLayer>(folder, plan, shown, most_bytes);
 }
 
 }  // namespace linewood

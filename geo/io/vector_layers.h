@@ -49,9 +49,11 @@ std::unique_ptr<LayerSink> make_sheet_layer(const std::filesystem::path& folder,
                                             const LayerPlan& plan,
                                             OutputFormat format,
                                             const std::string& shown);
+/// @param most_bytes that a file may have. DataError where it would get larger.
 std::unique_ptr<LayerSink> make_shapefile_layer(const std::filesystem::path& folder,
                                                 const LayerPlan& plan,
-                                                const std::string& shown);
+                                                const std::string& shown,
+                                                std::uint64_t most_bytes);
 
 /// Closes a dataset; OGR writes and reports much only then. @throws DataError
 void close_dataset(GDALDatasetUniquePtr& dataset,
