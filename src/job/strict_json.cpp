@@ -121,6 +121,9 @@ json parse_strict_json(std::string_view text,
         throw JobError(
             fmt::format("{}: {} bytes; at most {} are read", what, text.size(), most_bytes));
     }
+    if (text.substr(0, 2) == "\xFF\xFE" || text.substr(0, 2) == "\xFE\xFF") {
+        throw JobError(fmt::format("{}: this is text in UTF-16; save it as UTF-8", what));
+    }
     try {
         DuplicateWatch watch;
         return json::parse(text, std::ref(watch), true, comments == JsonComments::allowed);
