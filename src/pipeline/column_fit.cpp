@@ -54,7 +54,8 @@ double code_fit(const ContractField& field, const ColumnProfile& column) {
     }
     const double known = share_of_values(
         column, [&](const std::string& t) { return guess_code(field, t).has_value(); });
-    return known > 0.99 ? 1.15 : 0.6 + 0.35 * known;
+    // Of a column without one known code only the name speaks.
+    return known > 0.99 ? 1.15 : known > 0.0 ? 0.6 + 0.35 * known : 0.45;
 }
 
 double text_fit(const ContractField& field, const ColumnProfile& column) {

@@ -26,6 +26,13 @@ constexpr UsualSize kUsualSizes[] = {{"length", 7.0, 40.0},
                                      {"extent", 0.02, 2.0},
                                      {"shell_thickness", 0.01, 0.2}};
 
+bool is_girth_word(std::string_view word) {
+    constexpr std::string_view kBegins[] = {"circ", "girth", "omkrets", "umfang", "perim"};
+    return std::any_of(std::begin(kBegins), std::end(kBegins), [&](std::string_view begin) {
+        return word.substr(0, begin.size()) == begin;
+    });
+}
+
 /// Fills in what a placed column needs to be read.
 class FieldDetails {
 public:
@@ -59,13 +66,7 @@ private:
             return;
         }
         if (q == Quantity::girth) {
-            for (const std::string& word : name_.words) {
-                if (word == "radius" || word == "rad") {
-                    guess_.measure = "radius";
-                } else if (word.substr(0, 3) == "dia" || word == "d") {
-                    guess_.measure = "diameter";
-                }
-            }
+            find_measure();
         }
         if (!name_.unit.empty() && name_.unit != "deg") {
             guess_.unit = name_.unit;
@@ -73,6 +74,30 @@ private:
             return;
         }
         by_values();
+    }
+
+    /// Girth, diameter or radius: the name alone tells them apart.
+    void find_measure() {
+        const auto found = [&](const char* measure, double sure, const std::string& why) {
+            guess_.measure = measure;
+            guess_.measure_sure = sure;
+            guess_.measure_why = why;
+        };
+        found("", 0.55, "nothing says that it is the girth and no diameter");
+        for (const std::string& word : name_.words) {
+            const std::string why = "\"" + word + "\" is in the name";
+            if (word == "radius" || word == "rad") {
+                found("radius", word == "rad" ? 0.6 : 0.9, why);
+            } else if (word.substr(0, 3) == "dia" || word == "d") {
+                found("diameter",
+                      word.substr(0, 4) == "diam" ? 0.9
+                      : word == "d"               ? 0.5
+                                                  : 0.75,
+                      why);
+            } else if (is_girth_word(word)) {
+                found("", 0.9, why);
+            }
+        }
     }
 
     /// The units in which the middle of the values is a usual size.
@@ -186,6 +211,65 @@ private:
     const NameWords& name_;
 };
 
+/// Rows whose material is known to be wood, of those with a material.
+struct WoodRows {
+    std::int64_t wood = 0;
+    std::int64_t all = 0;
+};
+
+WoodRows wood_rows(const FieldGuess& material, const ColumnProfile& column) {
+    WoodRows rows;
+    for (const auto& [text, count] : column.values) {
+        if (is_null_marker(text)) {
+            continue;
+        }
+        const auto word = guess_code(*material.field, text);
+        rows.all += count;
+        rows.wood += word && word->word == "wood" ? count : 0;
+    }
+    return rows;
+}
+
+/// Words in which something else than wood stands, by how they begin, in the languages that draft knows words of.
+bool names_no_wood(const std::string& text) {
+    constexpr std::string_view kStems[] = {"steel",
+                                           "st\u00E5l",
+                                           "st\u00C5l",
+                                           "stahl",
+                                           "acier",
+                                           "acero",
+                                           "concret",
+                                           "beton",
+                                           "hormig",
+                                           "alumin",
+                                           "fibregl",
+                                           "fibergl"};
+    const std::string form = code_form(text);
+    return std::any_of(std::begin(kStems), std::end(kStems), [&](std::string_view stem) {
+        return form.find(stem) != std::string::npos;
+    });
+}
+
+/// The column by which most rows are of something else than wood, whatever it is called.
+struct OtherRows {
+    std::string column;
+    std::int64_t rows = 0;
+};
+
+OtherRows other_rows(const LayerProfile& profile) {
+    OtherRows most;
+    for (const ColumnProfile& column : profile.columns) {
+        std::int64_t rows = 0;
+        for (const auto& [text, count] : column.values) {
+            rows += names_no_wood(text) ? count : 0;
+        }
+        if (rows > most.rows) {
+            most = {column.field.name, rows};
+        }
+    }
+    return most;
+}
+
 std::string first_metric(const std::vector<std::string>& units) {
     const auto metric = std::find_if(units.begin(), units.end(), [](const std::string& unit) {
         return unit == "mm" || unit == "cm" || unit == "m";
@@ -197,6 +281,45 @@ std::string first_metric(const std::vector<std::string>& units) {
 
 void fill_details(FieldGuess& guess, const ColumnProfile& column, const NameWords& name) {
     FieldDetails{guess, column, name}.fill();
+}
+
+void doubt_sizes_of_no_wood(SourceGuess& source) {
+    const FieldGuess* material = nullptr;
+    for (const FieldGuess& guess : source.fields) {
+        material = guess.field->name == "material" ? &guess : material;
+    }
+    WoodRows rows;
+    for (const ColumnProfile& column : source.profile->columns) {
+        if (material != nullptr && column.field.name == material->column) {
+            rows = wood_rows(*material, column);
+        }
+    }
+    const OtherRows other = other_rows(*source.profile);
+    for (FieldGuess& guess : source.fields) {
+        if (guess.field->quantity != Quantity::girth) {
+            continue;
+        }
+        if (rows.all > 0 && 2 * rows.wood < rows.all) {
+            guess.withheld = fmt::format(
+                "{} of {} rows with a material are known to be wood, and the girth is asked of "
+                "wood "
+                "alone",
+                rows.wood,
+                rows.all);
+        } else if (rows.all == 0 && 2 * other.rows > source.profile->rows) {
+            guess.withheld = fmt::format(
+                "by column {} {} of {} rows are of something else than wood, of which "
+                "no girth is asked",
+                other.column,
+                other.rows,
+                source.profile->rows);
+        } else if (rows.all == 0 && !guess.measure.empty()) {
+            guess.sure = std::min(guess.sure, 0.55);
+            guess.remarks.emplace_back(
+                "nothing says that these are of wood: the size of a steel or concrete mast is no "
+                "girth to assess");
+        }
+    }
 }
 
 void share_units(SourceGuess& source, const SourceGuess& known) {

@@ -75,6 +75,9 @@ SourceGuess place_source(InputLayer role, const LayerProfile& profile, double ro
             }
         }
     }
+    if (role == InputLayer::poles) {
+        doubt_sizes_of_no_wood(source);
+    }
     const auto pairs = placing.all_pairs();
     for (std::size_t i = 0; i < columns.size(); ++i) {
         const auto is_placed = [&](const auto& pair) { return pair.column == i; };

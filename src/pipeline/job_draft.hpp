@@ -25,6 +25,10 @@ struct FieldGuess {
     std::vector<std::string>
         usual_units;      ///< in which the values would be usual sizes, where several are
     std::string measure;  ///< `diameter`, `radius`
+    std::string measure_why;
+    double measure_sure = 1.0;
+    /// Why it is no more than a comment, although a column suits it; empty = it stands.
+    std::string withheld = {};
     std::string date_pattern;
     /// Texts that are coded, with their word (as JSON: a word in quotation marks, true, false).
     std::vector<std::pair<std::string, std::string>> codes;
@@ -32,7 +36,7 @@ struct FieldGuess {
     std::vector<std::string> nulls;
     std::vector<std::string> remarks;
     /// It cannot be read as it is: no unit could be told. Written as a comment.
-    bool unusable() const { return is_dimension(field->quantity) && unit.empty(); }
+    bool without_unit() const { return is_dimension(field->quantity) && unit.empty(); }
 };
 
 /// A source of one of the four layers.

@@ -14,6 +14,8 @@ std::string quoted(const std::string& text) {
     return nlohmann::json(text).dump(-1, ' ', false, nlohmann::json::error_handler_t::replace);
 }
 
+constexpr std::size_t kMostPath = 1000;
+
 /// For a comment: one line, of long ones the beginning.
 std::string shown(const std::string& text, std::size_t most = 40) {
     std::string line = is_utf8(text) ? std::string{utf8_prefix(text, most)}
@@ -102,6 +104,13 @@ std::string why(const FieldGuess& guess) {
         text += fmt::format(
             "; unit {} ({:.2f}): {}", sure_word(guess.unit_sure), guess.unit_sure, guess.unit_why);
     }
+    if (!guess.measure_why.empty()) {
+        text += fmt::format("; {} {} ({:.2f}): {}",
+                            guess.measure.empty() ? "girth" : guess.measure,
+                            sure_word(guess.measure_sure),
+                            guess.measure_sure,
+                            guess.measure_why);
+    }
     for (const std::string& remark : guess.remarks) {
         text += "; " + shown(remark, remark.size());
     }
@@ -113,7 +122,8 @@ std::string why(const FieldGuess& guess) {
                 text += " ...";
                 break;
             }
-            text += fmt::format(" \"{}\" in {} rows", shown(code), count);
+            text +=
+                fmt::format(" \"{}\" in {} {}", shown(code), count, count == 1 ? "row" : "rows");
         }
     }
     return text;
@@ -132,7 +142,9 @@ std::string dataset_from(const std::filesystem::path& folder, const std::string&
 void add_fields(const SourceGuess& source, Lines& fields) {
     for (const FieldGuess& guess : source.fields) {
         const std::string text = fmt::format("\"{}\": {}", guess.field->name, value_of(guess));
-        if (guess.unusable()) {
+        if (!guess.withheld.empty()) {
+            fields.comment(fmt::format("NOT PLACED, {}: {}; {}", guess.withheld, text, why(guess)));
+        } else if (guess.without_unit()) {
             fields.comment(
                 fmt::format("NOT PLACED, its unit could not be told: \"{}\": {{\"field\": {}, "
                             "\"unit\": \"?\"}}; {}",
@@ -229,7 +241,7 @@ std::string draft_text(const JobDraft& draft, const std::filesystem::path& folde
     for (const LayerProfile* layer : draft.left) {
         text += fmt::format("    // not placed: layer {} of {}, {} rows, {}\n",
                             shown(layer->layer),
-                            shown(dataset_from(folder, layer->dataset)),
+                            shown(dataset_from(folder, layer->dataset), kMostPath),
                             layer->rows,
                             name_of(layer->geometry));
     }

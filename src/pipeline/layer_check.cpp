@@ -167,7 +167,8 @@ private:
     }
 
     std::string told(std::int64_t rows) const {
-        std::string text = fmt::format("{}: {} rows\n", name_of(layer_), rows);
+        std::string text =
+            fmt::format("{}: {} {}\n", name_of(layer_), rows, rows == 1 ? "row" : "rows");
         for (const SourceMapping& mapping : ref_.columns->mappings()) {
             text += told_source(mapping);
         }

@@ -45,12 +45,13 @@ std::string told_doubts(const Findings& findings) {
     }
     std::string text;
     for (const auto& [what, doubt] : doubts) {
-        text += fmt::format("{}: {} ({} {}, first \"{}\")\n",
+        const std::string& first = doubt.second->value;
+        text += fmt::format("{}: {} ({} {}{})\n",
                             what,
                             doubt.second->message,
                             doubt.first,
                             doubt.first == 1 ? "time" : "times",
-                            doubt.second->value);
+                            first.empty() ? "" : fmt::format(", first \"{}\"", first));
     }
     return text;
 }

@@ -5,6 +5,8 @@
 #include <filesystem>
 #include <set>
 
+#include <fmt/format.h>
+
 #include "assess/condition/condition_findings.hpp"
 #include "src/job/cautions.hpp"
 #include "src/job/checksum.hpp"
@@ -15,6 +17,20 @@ namespace linewood {
 namespace {
 
 /// The name of a dataset without its folder, and never a password of a connection string.
+
+/// The layers of the datasets: those that a job file names, else the layer itself.
+std::string shown_layers(const InputLayerRef& ref) {
+    std::vector<std::string> names;
+    if (ref.columns) {
+        for (const SourceMapping& mapping : ref.columns->mappings()) {
+            const std::string& name = mapping.layer.empty() ? ref.layer : mapping.layer;
+            if (std::find(names.begin(), names.end(), name) == names.end()) {
+                names.push_back(name);
+            }
+        }
+    }
+    return names.empty() ? ref.layer : fmt::format("{}", fmt::join(names, ", "));
+}
 
 /// How a job file has a layer read, one statement a field.
 void add_mapping(const InputLayerRef& ref,
@@ -45,7 +61,7 @@ void add_inputs(const InputLayers& inputs, const NetworkJob& job, std::vector<Ru
             out.push_back({"input", layer, "none"});
             continue;
         }
-        out.push_back({"input", layer, shown_name(ref->source) + ", layer " + ref->layer});
+        out.push_back({"input", layer, shown_name(ref->source) + ", layer " + shown_layers(*ref)});
         if (ref->columns) {
             add_mapping(*ref, layer, out);
         }

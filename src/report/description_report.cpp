@@ -101,6 +101,10 @@ std::string range_text(const FieldDescription& d) {
     return text;
 }
 
+std::string rows_text(std::int64_t rows) {
+    return fmt::format("{} {}", rows, rows == 1 ? "row" : "rows");
+}
+
 void add_doubts(std::string& text, const std::vector<FieldDoubt>& doubts) {
     for (const FieldDoubt& doubt : doubts) {
         text += fmt::format(
@@ -113,10 +117,10 @@ void add_doubts(std::string& text, const std::vector<FieldDoubt>& doubts) {
 }
 
 std::string layer_text(const LayerProfile& layer) {
-    std::string text = fmt::format("{}, layer {}: {} rows, {}",
+    std::string text = fmt::format("{}, layer {}: {}, {}",
                                    layer.dataset,
                                    layer.layer,
-                                   layer.rows,
+                                   rows_text(layer.rows),
                                    name_of(layer.geometry));
     if (layer.geometry != GeometryKind::none) {
         text += fmt::format("{}, {}",
@@ -148,7 +152,7 @@ std::string list(const std::vector<std::string>& names) {
 }
 
 std::string read_text(const LayerDescription& layer) {
-    std::string text = fmt::format("  {}: {} rows\n", name_of(layer.layer), layer.rows);
+    std::string text = fmt::format("  {}: {}\n", name_of(layer.layer), rows_text(layer.rows));
     add_doubts(text, layer.doubts);
     for (const FieldDescription& d : layer.fields) {
         text += fmt::format("    {:24} {:>5}  {}{}\n",

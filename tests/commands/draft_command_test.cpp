@@ -227,7 +227,7 @@ TEST(DraftCommand, ACodeThatNobodyKnowsIsNeverFilledIn) {
         "POLE_NO,DEFECT_TYPE,WIDTH_IN,DEPTH_IN\n1,pocket,3,1\n2,zq9,3,1\n3,heart rot,3,1\n");
     const ProgramRun run = linewood({"draft", (folder / "defects.csv").string()});
     ASSERT_EQ(run.exit_code, 0) << run.err;
-    EXPECT_THAT(run.out, HasSubstr("NOT PLACED: \"zq9\" in 1 rows"));
+    EXPECT_THAT(run.out, HasSubstr("NOT PLACED: \"zq9\" in 1 row"));
     const auto kind = without_comments(run.out)["layers"]["defects"][0]["fields"]["kind"];
     EXPECT_EQ(
         kind["codes"],
@@ -243,6 +243,46 @@ TEST(DraftCommand, DaysThatCouldBeMonthsAreAGuess) {
     folder.file("visits.csv", "POLE_NO,INSP_DATE,GIRTH_IN\n1,03/04/2024,40\n2,25/06/2024,40\n");
     const ProgramRun one = linewood({"draft", (folder / "visits.csv").string()});
     EXPECT_THAT(one.out, AllOf(HasSubstr("\"DD/MM/YYYY*\""), Not(HasSubstr("exchanged"))));
+}
+
+/// A diameter is told from a girth by its name alone, and that is never certain; of masts that are not of wood there
+/// is no girth to ask for.
+TEST(DraftCommand, ADiameterIsSaidHowSureAndIsNoneOfSteel) {
+    const TempDir folder{fast_place()};
+    const auto drafted = [&](const std::string& materials) {
+        std::string rows = "POLE_NO,DIAMETER_MM,LEN_FT";
+        rows += materials.empty() ? "\n" : ",MATERIAL\n";
+        for (std::size_t i = 0; i < 4; ++i) {
+            rows += std::to_string(i) + ",320,40";
+            rows += materials.empty() ? "" : materials[i] == 'w' ? ",wood" : ",steel";
+            rows += "\n";
+        }
+        folder.file("poles.csv", rows);
+        return linewood({"draft", (folder / "poles.csv").string()}).out;
+    };
+    const std::string wood = drafted("wwws");
+    EXPECT_THAT(wood, HasSubstr("diameter sure (0.90): \"diameter\" is in the name"));
+    EXPECT_EQ(
+        without_comments(wood)["layers"]["poles"][0]["fields"]["recorded_circumference"],
+        nlohmann::json::parse(R"({"field": "DIAMETER_MM", "unit": "mm", "measure": "diameter"})"));
+    const std::string steel = drafted("wsss");
+    EXPECT_FALSE(
+        without_comments(steel)["layers"]["poles"][0]["fields"].contains("recorded_circumference"));
+    EXPECT_THAT(steel,
+                AllOf(HasSubstr("NOT PLACED, 1 of 4 rows with a material are known to be wood"),
+                      HasSubstr("DIAMETER_MM")));
+    const std::string unknown = drafted("");
+    EXPECT_THAT(
+        unknown,
+        ::testing::ContainsRegex("DIAMETER_MM.*GUESS .*nothing says that these are of wood"));
+}
+
+/// Bare figures of a girth could be a diameter as well.
+TEST(DraftCommand, AGirthWithoutTheWordIsSaidHowSure) {
+    const TempDir folder{fast_place()};
+    folder.file("visits.csv", "POLE_NO,INSP_DATE,GL_SIZE_IN,EFF_GIRTH_IN\n1,2024-04-03,40,39\n");
+    EXPECT_THAT(linewood({"draft", (folder / "visits.csv").string()}).out,
+                HasSubstr("girth sure (0.90): \"girth\" is in the name"));
 }
 
 TEST(DraftCommand, RepeatedColumnsBecomeDefects) {

@@ -107,7 +107,7 @@ TEST(JobCheck, SettingsAloneAreCheckedAgainstADataset) {
     const std::string job = f.folder().file("job.json", R"({"settings": {"snap_m": 3}})").string();
     const ProgramRun run = linewood({"job", "check", job, (f.folder() / "in.gpkg").string()});
     ASSERT_EQ(run.exit_code, 0) << run.err;
-    EXPECT_THAT(run.out, AllOf(HasSubstr("poles: 5 rows"), HasSubstr("spans: 1 rows")));
+    EXPECT_THAT(run.out, AllOf(HasSubstr("poles: 5 rows"), HasSubstr("spans: 1 row\n")));
 }
 
 TEST(JobCheck, PolesThatAreNotMappedAreThoseOfTheDataset) {
