@@ -97,6 +97,62 @@ TEST_F(slow_Postgis, ReadsAssessesWritesAndWritesAgain) {
     EXPECT_EQ(read_table(f.folder() / "third.gpkg", "poles").pole("D").at("verdict"), "replace");
 }
 
+/// Nulls, empty texts, days, answers, signs of other scripts and whole numbers beyond 53 bits come through, and again.
+TEST_F(slow_Postgis, EveryValueComesBack) {
+    const SurveyFolder f;
+    load(f);
+    psql(
+        "ALTER TABLE given.poles ADD name text, ADD empty text, ADD big bigint, ADD small "
+        "smallint, "
+        "ADD r double precision, ADD ok boolean, ADD day date, ADD at timestamptz, ADD raw bytea, "
+        "ADD \"Group\" text");
+    psql(
+        "UPDATE given.poles SET name = 'Sjöström ± 木', empty = '', big = 9007199254740993, small "
+        "= "
+        "-5, r = 0.1, ok = true, day = '2024-02-29', at = '2024-05-01 12:30:00+02', raw = "
+        "'\\x00ff41', \"Group\" = E'a\\tb\\\\c''\"\\nd' WHERE pole_id = 'A'");
+    psql("UPDATE given.poles SET ok = false, big = -9223372036854775807 WHERE pole_id = 'B'");
+    const auto values = [](const std::string& schema) {
+        return psql(
+            "SELECT pole_id, name, empty, empty IS NULL, big, small, r, ok, day, at AT TIME "
+            "ZONE 'UTC', raw, \"Group\", ST_AsText(geom) FROM " +
+            schema + ".poles ORDER BY pole_id");
+    };
+    const std::string before = values("given");
+    ASSERT_THAT(before, HasSubstr("9007199254740993"));
+    const ProgramRun run = linewood({"assess", in(), "--out", out()});
+    ASSERT_EQ(run.exit_code, 0) << run.err;
+    EXPECT_EQ(values("made"), before);
+    const ProgramRun in_place = linewood({"assess", in(), "--in-place"});
+    ASSERT_EQ(in_place.exit_code, 0) << in_place.err;
+    EXPECT_EQ(values("given"), before);
+}
+
+/// A row numbered 0 is a row: it is read, assessed, changed in place, and the database numbers what it gets itself, so
+/// that the next row has a number too.
+TEST_F(slow_Postgis, ARowNumberedZero) {
+    const SurveyFolder f;
+    load(f);
+    psql("UPDATE given.poles SET fid = 0 WHERE pole_id = 'D'");
+    ASSERT_EQ(psql("SELECT fid FROM given.poles WHERE pole_id = 'D'"), "0");
+    const ProgramRun run = linewood({"assess", in(), "--out", out()});
+    ASSERT_EQ(run.exit_code, 0) << run.err;
+    const std::string verdicts =
+        "SELECT string_agg(pole_id || ' ' || verdict, ',' ORDER BY pole_id) FROM ";
+    const std::string expected = "A serviceable,B treat,C stub,D replace,E unassessed";
+    EXPECT_EQ(psql(verdicts + "made.poles"), expected);
+    EXPECT_EQ(psql("INSERT INTO made.poles (pole_id) VALUES ('new'); SELECT count(DISTINCT fid) "
+                   "FROM made.poles"),
+              "6");
+    const ProgramRun in_place = linewood({"assess", in(), "--in-place"});
+    ASSERT_EQ(in_place.exit_code, 0) << in_place.err;
+    EXPECT_EQ(psql(verdicts + "given.poles"), expected);
+    EXPECT_EQ(psql("SELECT verdict FROM given.poles WHERE fid = 0"), "replace");
+    EXPECT_EQ(psql("INSERT INTO given.line_spans (from_pole) VALUES ('new'); SELECT count(*) > 1 "
+                   "FROM given.line_spans"),
+              "t");
+}
+
 TEST_F(slow_Postgis, TheInputsTablesAreNeverReplaced) {
     const SurveyFolder f;
     load(f);
