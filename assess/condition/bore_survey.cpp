@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <string>
+#include <utility>
 
 #include "assess/condition/condition_findings.hpp"
 #include "assess/condition/rounding.hpp"
@@ -68,11 +70,14 @@ public:
     }
 
 private:
-    void note(const FindingKind& kind, std::size_t i, std::string_view field, double value) {
+    void note(const FindingKind& kind, std::size_t i, std::string_view field, std::string value) {
         if (findings_ != nullptr) {
             findings_->push_back(make_finding(
-                kind, InputLayer::defects, in_.defects[i].fid, field, plain_number(value)));
+                kind, InputLayer::defects, in_.defects[i].fid, field, std::move(value)));
         }
+    }
+    void note(const FindingKind& kind, std::size_t i, std::string_view field, double value) {
+        note(kind, i, field, plain_number(value));
     }
 
     Maybe<Length> effective_shell(std::size_t i, SurveyedBore& b) {
@@ -93,7 +98,7 @@ private:
                 b.added = depth;
                 shell = shell + *depth;
             } else {
-                note(finding::kBorePocket, i, "bore_from", d.shell_thickness->inches());
+                note(finding::kBorePocket, i, "bore_from", std::string{"pocket"});
             }
         }
         if (!s_.present) {

@@ -89,6 +89,13 @@ std::optional<std::string_view> word_one_letter_off(std::string_view word,
     return nearest && distance(word, *nearest) == 1 ? nearest : std::nullopt;
 }
 
+std::optional<std::size_t> single_letter_changes(std::string_view a, std::string_view b) {
+    if (a.size() > kLongest || b.size() > kLongest) {
+        return std::nullopt;
+    }
+    return distance(a, b);
+}
+
 std::string did_you_mean(std::string_view word, std::span<const std::string_view> words) {
     const auto nearest = nearest_word(word, words);
     return nearest ? fmt::format(" (did you mean \"{}\"?)", *nearest) : std::string{};

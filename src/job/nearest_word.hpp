@@ -26,6 +26,10 @@ std::vector<std::string_view> nearest_words(std::string_view word,
 std::optional<std::string_view> word_one_letter_off(std::string_view word,
                                                     std::span<const std::string_view> words);
 
+/// Single-letter changes (insert, delete, replace, swap of neighbours) from one to the other, case aside; nothing
+/// where either is over 64 letters.
+std::optional<std::size_t> single_letter_changes(std::string_view a, std::string_view b);
+
 /// ` (did you mean "…"?)`, or nothing.
 std::string did_you_mean(std::string_view word, std::span<const std::string_view> words);
 

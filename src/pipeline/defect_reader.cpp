@@ -195,9 +195,26 @@ private:
         }
         d.width = decoder_.length(c_.width, RecordedUnit::inch, SizeRange::not_negative);
         d.depth = decoder_.length(c_.depth, RecordedUnit::inch, SizeRange::not_negative);
+        doubt_zero_sizes(d);
         d.shell_thickness = decoder_.length(c_.shell, RecordedUnit::inch, SizeRange::not_negative);
         if (const auto angle = decoder_.number(c_.bore_angle)) {
             d.bore_angle = Angle::degrees(*angle);
+        }
+    }
+
+    /// A pocket of no width or depth, a shell that lost nothing: a blank written as 0 looks like that, and a
+    /// pocket of no size would take nothing away. Where nothing was found (`bore`) it says just that.
+    void doubt_zero_sizes(Defect& d) {
+        for (auto [size, column] :
+             {std::pair{&d.width, &c_.width}, std::pair{&d.depth, &c_.depth}}) {
+            if (!*size || **size > Length{}) {
+                continue;
+            }
+            if (d.kind == DefectKind::external_pocket ||
+                (d.kind == DefectKind::shell_rot && column == &c_.depth)) {
+                decoder_.note(finding::kValueZero, column->name, decoder_.text(*column));
+            }
+            *size = {};
         }
     }
 

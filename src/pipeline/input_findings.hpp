@@ -43,8 +43,9 @@ inline constexpr FindingKind kBoreContradicts{
 inline constexpr FindingKind kPoleSizeDoubtful{
     "pole_size_doubtful",
     Severity::warning,
-    "a pole under 15 ft or over 140 ft long, or set deeper than half its length: is it in another "
-    "unit? Used as it is"};
+    "a pole under 15 ft or over 140 ft long, set deeper than a third of its length, or not at all: "
+    "is it in another unit? A length is used as it is, and a depth of 0, which makes the original "
+    "girth greater; too great a depth is taken as not recorded, and nothing passes on it"};
 inline constexpr FindingKind kPoleIdMissing{
     "pole_id_missing", Severity::error, "a pole without an id; nothing can be joined to it"};
 inline constexpr FindingKind kPoleIdDuplicate{
@@ -132,6 +133,18 @@ inline constexpr FindingKind kColumnNotMapped{"column_not_mapped",
                                               "the column is called like a field of this layer, "
                                               "but the job file does not list it: carried along, "
                                               "not read"};
+inline constexpr FindingKind kColumnNameNear{
+    "column_name_near",
+    Severity::warning,
+    "the layer lacks a field, and this column is called nearly like it: carried along, not read"};
+inline constexpr FindingKind kColumnRepeated{"column_repeated",
+                                             Severity::warning,
+                                             "the layer has another column of this name before it: "
+                                             "that one is read, this one carried along"};
+inline constexpr FindingKind kGroupNotListed{
+    "group_not_listed",
+    Severity::warning,
+    "the column is one of a repeated group whose number the job file does not list: not read"};
 inline constexpr FindingKind kLayerMissing{
     "layer_missing", Severity::warning, "there is no such layer; the run went on without it"};
 inline constexpr FindingKind kPolesMade{
@@ -217,6 +230,6 @@ inline constexpr std::array kInputKinds{
     kGeometryNotFinite, kRowLost,           kGeometryUnused,   kOutputChanged,
     kClockUnknown,      kGridAssumed,       kLineWhereOthers,  kLineWhereNone,
     kCrsLocal,          kGivenAzimuthOff,   kColumnNotMapped,  kPoleSizeDoubtful,
-    kBoreContradicts};
+    kColumnNameNear,    kColumnRepeated,    kGroupNotListed,   kBoreContradicts};
 
 }  // namespace linewood::finding

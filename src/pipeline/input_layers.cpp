@@ -7,6 +7,7 @@
 #include "src/pipeline/earlier_run.hpp"
 #include "src/pipeline/input_findings.hpp"
 #include "src/pipeline/mapped_layer.hpp"
+#include "src/pipeline/near_names.hpp"
 #include "src/pipeline/open_layer.hpp"
 #include "src/pipeline/row_decoder.hpp"
 
@@ -109,6 +110,13 @@ InputLayers open_inputs(const InputAddresses& addresses, Findings& findings) {
             if (layer == InputLayer::spans) {
                 findings.back().message += kWithoutSpans;
             }
+        }
+        if (const auto& ref = inputs.layers[i]; ref && !ref->columns) {
+            note_doubtful_names(
+                ref->schema(),
+                layer,
+                ref->written_by_us ? own_columns(layer) : std::span<const std::string_view>{},
+                findings);
         }
     }
     return inputs;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 
 #include <fmt/format.h>
 
@@ -14,6 +15,23 @@
 
 namespace linewood {
 namespace {
+
+/// The number that stands for the mark of `pattern` in `name`; nothing where it is no such name.
+std::optional<std::string> group_of(std::string_view name, std::string_view pattern) {
+    const std::size_t mark = pattern.find(kGroupMark);
+    if (mark == std::string_view::npos || name.size() + kGroupMark.size() <= pattern.size()) {
+        return std::nullopt;
+    }
+    const std::string_view before = pattern.substr(0, mark);
+    const std::string_view behind = pattern.substr(mark + kGroupMark.size());
+    const std::string_view middle = name.substr(mark, name.size() - before.size() - behind.size());
+    if (!same_name(name.substr(0, mark), before) ||
+        !same_name(name.substr(mark + middle.size()), behind) ||
+        middle.find_first_not_of("0123456789") != std::string_view::npos) {
+        return std::nullopt;
+    }
+    return std::string{middle};
+}
 
 class MappedLayer {
 public:
@@ -35,6 +53,9 @@ public:
         ref.columns = std::make_shared<const LayerColumns>(layer_, sources_, schemas, ref.schema());
         for (std::string& name : ref.columns->unread_names(schemas)) {
             findings.push_back(make_finding(finding::kColumnNotMapped, layer_, -1, name, ""));
+        }
+        for (const LayerPart& part : parts_) {
+            note_other_groups(part, findings);
         }
         return ref;
     }
@@ -112,6 +133,20 @@ private:
                                            mapping.path,
                                            group,
                                            part.layer)};
+            }
+        }
+    }
+
+    /// Columns that one of a repeated group's would be with another number: what they hold is not read.
+    void note_other_groups(const LayerPart& part, Findings& findings) const {
+        std::set<std::string> known(part.groups.begin(), part.groups.end());
+        for (const Field& field : part.source.schema(part.layer).fields) {
+            for (const PartColumn& column : part.columns) {
+                const auto group = group_of(field.name, column.name);
+                if (group && known.insert(*group).second) {
+                    findings.push_back(
+                        make_finding(finding::kGroupNotListed, layer_, -1, field.name, *group));
+                }
             }
         }
     }

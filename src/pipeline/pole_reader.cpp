@@ -86,7 +86,7 @@ private:
                      std::vector<Point>& on_ground);
     Pole take_record();
     bool is_wood();
-    void doubt_sizes(const Pole& p);
+    void doubt_sizes(Pole& p);
     void take_given(std::uint32_t pole);
 
     const InputLayerRef& layer_;
@@ -148,11 +148,13 @@ bool PoleReading::is_wood() {
     return true;
 }
 
-/// A length in metres, or one of something else, finds a girth in the tables that is not this pole's.
-void PoleReading::doubt_sizes(const Pole& p) {
+/// A length in metres, or one of something else, finds a girth in the tables that is not this pole's. A pole
+/// set too deep would be measured where it is thin: its original girth would come out small, and what is left large.
+void PoleReading::doubt_sizes(Pole& p) {
     constexpr double kShortest =
         15.0;  // ft; five under the tables' shortest, and over their longest
     constexpr double kLongest = 140.0;
+    constexpr double kDeepest = 1.0 / 3.0;  // of the length; the tables' deepest is a fifth
     if (!p.length) {
         return;
     }
@@ -160,9 +162,15 @@ void PoleReading::doubt_sizes(const Pole& p) {
     if (feet < kShortest || feet > kLongest) {
         decoder_.note(finding::kPoleSizeDoubtful, "length", decoder_.text(columns_.length));
     }
-    if (p.setting_depth && p.setting_depth->metres() > p.length->metres() / 2.0) {
+    const bool too_deep =
+        p.setting_depth && p.setting_depth->metres() > p.length->metres() * kDeepest;
+    if (too_deep || (p.setting_depth && *p.setting_depth == Length{})) {
         decoder_.note(
             finding::kPoleSizeDoubtful, "setting_depth", decoder_.text(columns_.setting_depth));
+    }
+    if (too_deep) {
+        p.setting_depth = {};
+        p.unreadable = true;
     }
 }
 
@@ -177,7 +185,7 @@ Pole PoleReading::take_record() {
     p.recorded_circumference =
         decoder_.length(columns_.recorded_circumference, RecordedUnit::inch, SizeRange::positive);
     p.reinforced = decoder_.answer(columns_.reinforced) == Answer::yes;
-    p.unreadable = decoder_.take_refused();
+    p.unreadable = decoder_.take_refused() || p.unreadable;
     unknown_material_ = false;
     p.is_wood = is_wood();
     p.unreadable = p.unreadable || unknown_material_;

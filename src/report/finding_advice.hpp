@@ -257,6 +257,19 @@ inline constexpr std::array kFindingAdvice{
         "list the column under \"fields\" of its source, with its unit, or leave it where it "
         "holds something else"},
     FindingAdvice{
+        finding::kColumnNameNear.code,
+        "a name misspelt is a field not recorded: a girth that was measured would not be read, and "
+        "the pole pass on what stands in its place",
+        "rename the column, or map it in a job file (linewood draft); leave it where it holds "
+        "something else"},
+    FindingAdvice{finding::kColumnRepeated.code,
+                  "the two may hold different figures, and only one of them is weighed",
+                  "keep the right one of the two columns, or rename the other"},
+    FindingAdvice{
+        finding::kGroupNotListed.code,
+        "a pocket recorded in those columns is not weighed, and a pole can pass without it",
+        "set \"repeat\" of the source to all numbers there are"},
+    FindingAdvice{
         finding::kLayerMissing.code,
         "without spans there is no direction, without inspections and defects no pole is assessed",
         "name the layer with --spans, --inspections or --defects DATASET:LAYER"},

@@ -333,6 +333,37 @@ TEST(JobFile, WideTablesBecomeDefects) {
     EXPECT_EQ(poles.pole("A").at("verdict"), "stub");
     EXPECT_LT(poles.pole("B").at("remaining_pct").get<double>(), 100.0);
     EXPECT_EQ(poles.pole("C").at("verdict"), "serviceable");
+    EXPECT_TRUE(where(read_table(f.output(), "findings"), "code", "group_not_listed").empty());
+}
+
+TEST(JobFile, GroupsThatARepeatLeavesOutAreToldOf) {
+    const Survey s = five_poles();
+    Table wide;
+    wide.name = "wide";
+    wide.rows = {Row{{"pole", "A"},
+                     {"p1_w", 3.0},
+                     {"p1_d", 3.0},
+                     {"P2_W", 9.0},
+                     {"P2_D", 4.0},
+                     {"p12_w", 1.0},
+                     {"px_w", 1.0}}};
+    const SurveyFolder f{s};
+    write_table(f.folder() / "wide.gpkg", wide);
+    const auto job = f.folder().file("job.json", R"({"layers": {
+      "inspections": [{"layer": "inspections"}, {"source": "wide.gpkg", "fields": {"pole_id": "pole"}}],
+      "defects": {"source": "wide.gpkg", "repeat": {"from": 1, "to": 1}, "units": "in", "fields": {
+        "pole_id": "pole", "kind": {"constant": "external_pocket"},
+        "width": "p{n}_w", "depth": "p{n}_d"}}}})");
+    const ProgramRun run = f.assess({"--job", job.string()});
+    ASSERT_EQ(run.exit_code, 0) << run.err;
+    std::vector<std::string> told;
+    for (const Row& row : read_table(f.output(), "findings").rows) {
+        if (row.at("code") == "group_not_listed") {
+            told.push_back(row.at("field").get<std::string>() + " " +
+                           row.at("value").get<std::string>());
+        }
+    }
+    EXPECT_EQ(told, (std::vector<std::string>{"P2_W 2", "p12_w 12"}));
 }
 
 TEST(JobFile, SeveralSourcesFeedOneLayer) {

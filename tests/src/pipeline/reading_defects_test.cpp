@@ -107,6 +107,26 @@ TEST(ReadingDefects, AKindThatIsNotKnownCannotPass) {
     EXPECT_TRUE(doubts[1].at("value").is_null());
 }
 
+TEST(ReadingDefects, APocketOrShellOfSizeZeroIsNoneRecordedAndCannotPass) {
+    Cases c;
+    const std::size_t flat = c.add("external_pocket", {{"width", 4.0}, {"depth", 0.0}});
+    const std::size_t thin = c.add("external_pocket", {{"width", 0.0}, {"depth", 4.0}});
+    const std::size_t shell = c.add("shell_rot", {{"depth", 0.0}});
+    const std::size_t sound = c.add("bore", {{"width", 0.0}, {"depth", 0.0}});
+    const AssessedSurvey a = c.assess();
+    for (const std::size_t n : {flat, thin, shell}) {
+        EXPECT_EQ(pole(a, n).at("verdict"), "unassessed");
+    }
+    EXPECT_EQ(pole(a, sound).at("verdict"), "serviceable");
+    std::vector<std::string> told;
+    for (const Row& f : a.doubts("value_zero")) {
+        told.push_back(f.at("layer").get<std::string>() + " " + f.at("field").get<std::string>() +
+                       " " + f.at("value").get<std::string>());
+    }
+    EXPECT_THAT(told, ElementsAre("defects depth 0", "defects width 0", "defects depth 0"));
+    EXPECT_THAT(a.doubts("bore_contradicts"), IsEmpty());
+}
+
 TEST(ReadingDefects, WithoutTheColumnKindNoDefectPasses) {
     Survey s;
     s.add_pole("P", 0, 0);
@@ -306,15 +326,14 @@ TEST(ReadingDefects, SizesThatAreNoneAreSaidAndCannotPass) {
     const std::size_t word = pocket("2", "deep");
     const std::size_t zero = pocket("0", "0");
     const AssessedSurvey a = c.assess();
-    for (const std::size_t n : {minus, nan, word}) {
+    for (const std::size_t n : {minus, nan, word, zero}) {
         EXPECT_EQ(pole(a, n).at("verdict"), "unassessed") << n;
         EXPECT_THAT(pole(a, n).at("reasons").get<std::string>(), HasSubstr("pocket_size_missing"));
     }
     EXPECT_EQ(a.doubt("value_negative").at("field"), "width");
     EXPECT_EQ(a.doubt("value_not_finite").at("value"), "nan");
     EXPECT_EQ(a.doubt("value_unreadable").at("field"), "depth");
-    // Nothing was found where nothing was measured away: a pocket of no size takes no strength.
-    EXPECT_EQ(pole(a, zero).at("verdict"), "treat");
+    EXPECT_THAT(a.doubts("value_zero"), SizeIs(2)) << "a blank written as 0 looks like that";
 }
 
 TEST(ReadingDefects, DatesJoinDefectsToTheirInspection) {

@@ -178,6 +178,8 @@ TEST(ReadingPoles, LengthsAndDepthsThatNoPoleHasAreDoubted) {
     add_case(s, "good", {{"length", 40.0}, {"setting_depth", 6.0}}, visit);
     add_case(s, "deep", {{"length", 40.0}, {"setting_depth", 21.0}}, visit);
     add_case(s, "long", {{"length", 400.0}}, visit);
+    add_case(s, "third", {{"length", 45.0}, {"setting_depth", 14.9}}, visit);
+    add_case(s, "none", {{"length", 40.0}, {"setting_depth", 0.0}}, visit);
     const AssessedSurvey a{s};
     std::vector<std::string> told;
     for (const Row& f : a.doubts("pole_size_doubtful")) {
@@ -185,8 +187,30 @@ TEST(ReadingPoles, LengthsAndDepthsThatNoPoleHasAreDoubted) {
                        " " + f.at("value").get<std::string>());
     }
     EXPECT_EQ(told,
-              (std::vector<std::string>{
-                  "metres length 12.2", "deep setting_depth 21", "long length 400"}));
+              (std::vector<std::string>{"metres length 12.2",
+                                        "deep setting_depth 21",
+                                        "long length 400",
+                                        "none setting_depth 0"}));
+}
+
+// Measured so far up, a pole of the tables would be thin, and the loss small.
+TEST(ReadingPoles, NothingPassesOnADepthThatIsDoubted) {
+    Survey s;
+    const Row pine{{"species", "southern_pine"}, {"pole_class", "4"}, {"length", 40.0}};
+    const auto set_at = [&](const char* id, double depth, double girth) {
+        Row pole = pine;
+        pole["setting_depth"] = depth;
+        add_case(s, id, pole, {{"method", "excavated"}, {"present_circumference", girth}});
+    };
+    set_at("usual", 6.0, 25.0);
+    set_at("tip", 39.0, 25.0);
+    set_at("half", 20.0, 25.0);
+    set_at("sound", 39.0, 36.0);
+    const AssessedSurvey a{s};
+    EXPECT_EQ(a.verdict("usual"), "stub");
+    EXPECT_EQ(a.verdict("tip"), "stub");
+    EXPECT_EQ(a.verdict("half"), "stub");
+    EXPECT_EQ(a.verdict("sound"), "unassessed");
 }
 
 TEST(ReadingPoles, NothingPassesOnADepthThatCannotBeRead) {
