@@ -119,7 +119,11 @@ private:
             s.poles_from_spans = made->boolean();
         }
         if (const auto threads = node.find("threads")) {
-            s.threads = static_cast<std::size_t>(threads->number(1.0, 256.0));
+            const double count = threads->number(1.0, 256.0);
+            if (count != static_cast<double>(static_cast<std::size_t>(count))) {
+                threads->fail_value("is not a whole number");
+            }
+            s.threads = static_cast<std::size_t>(count);
         }
         if (const auto today = node.find("today")) {
             s.today = today->text(kMostJobText);

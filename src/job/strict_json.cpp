@@ -51,7 +51,10 @@ std::string shown(const json& value) {
     return text;
 }
 
-/// Follows the parser to notice keys given twice, which the library would merge in silence.
+/// More than any file for people needs; those that read it go down level by level.
+constexpr std::size_t kMostDepth = 60;
+
+/// Follows the parser to notice keys given twice, which the library would merge in silence, and bottomless nesting.
 class DuplicateWatch {
 public:
     bool operator()(int /*depth*/, json::parse_event_t event, json& parsed) {
@@ -91,6 +94,9 @@ private:
     }
     void enter(bool is_array) {
         count_item();
+        if (open_.size() == kMostDepth) {
+            throw JobError(fmt::format("{}: nested more than {} deep", path(), kMostDepth));
+        }
         open_.push_back({is_array, 0, {}, {}});
     }
     void key(std::string name) {

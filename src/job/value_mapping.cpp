@@ -52,6 +52,9 @@ public:
             }
             for (const JsonNode& item : items) {
                 read(item, base, out);
+                if (out.size() > kMostAlternatives) {
+                    list->fail(fmt::format("more than {} alternatives in all", kMostAlternatives));
+                }
             }
             return;
         }

@@ -102,6 +102,50 @@ TEST(JobCheck, NamesAllThatDoesNotFitAtOnce) {
     EXPECT_THAT(run.err, AllOf(HasSubstr("layers.poles.where"), HasSubstr("inspected_on.date")));
 }
 
+TEST(JobCheck, TextInUtf16IsNamed) {
+    const TempDir folder{fast_place()};
+    for (const char* const mark : {"\xFF\xFE", "\xFE\xFF"}) {
+        const ProgramRun run =
+            linewood({"job", "check", folder.file("job.json", std::string{mark} + "{ }").string()});
+        EXPECT_EQ(run.exit_code, 2);
+        EXPECT_THAT(run.err, HasSubstr("UTF-16; save it as UTF-8"));
+    }
+}
+
+/// Nested without end, or a list of lists that fans out: said, and no crash.
+TEST(JobCheck, BottomlessFilesAreRefused) {
+    const TempDir folder{fast_place()};
+    folder.file("a.csv", "x,y\n1,2\n");
+    const auto said = [&](const std::string& value) {
+        const ProgramRun run =
+            linewood({"job",
+                      "check",
+                      folder
+                          .file("job.json",
+                                R"({"layers":{"poles":{"source":"a.csv","fields":{"pole_id":)" +
+                                    value + "}}}}")
+                          .string()});
+        EXPECT_EQ(run.exit_code, 2);
+        return run.err;
+    };
+    const auto repeated = [](const std::string& text, int times) {
+        std::string all;
+        for (int i = 0; i < times; ++i) {
+            all += text;
+        }
+        return all;
+    };
+    EXPECT_THAT(
+        said(repeated(R"({"first_of":[)", 30'000) + "\"x\"" + repeated("]}", 30'000)),
+        AllOf(HasSubstr("job.json"), HasSubstr("deep"), HasSubstr("layers.poles.fields.pole_id")));
+    EXPECT_THAT(said(repeated("[", 200'000)), HasSubstr("deep"));
+    std::string fan = "\"x\"";
+    for (int i = 0; i < 4; ++i) {
+        fan = R"({"first_of":[)" + fan + repeated("," + fan, 5) + "]}";
+    }
+    EXPECT_THAT(said(fan), HasSubstr("alternatives in all"));
+}
+
 TEST(JobCheck, SettingsAloneAreCheckedAgainstADataset) {
     const SurveyFolder f;
     const std::string job = f.folder().file("job.json", R"({"settings": {"snap_m": 3}})").string();
