@@ -6,6 +6,8 @@
 
 #include <fmt/format.h>
 
+#include "src/command/assess_options.hpp"
+#include "src/command/network_options.hpp"
 #include "src/job/cautions.hpp"
 #include "src/job/job_error.hpp"
 #include "src/report/figures.hpp"
@@ -79,10 +81,24 @@ void PublishCommand::add_contents(CLI::App& c) {
         ->type_name("TEXT");
     list("--attribution", attributions_, "Who made it, one for each --background")
         ->type_name("TEXT");
-    c.add_option(
-         "--worksheets", worksheets_, "Of which poles: work (those that need work), all, or none")
+    c.add_option("--worksheets",
+                 worksheets_,
+                 "Of which poles: work (those that need work), all, or none; made from IN, or with "
+                 "--job and "
+                 "--wood-tables as it was assessed")
         ->check(CLI::IsMember({"work", "all", "none"}))
         ->capture_default_str()
+        ->group(group);
+    mapping_.add_to(c);
+    c.get_option("--job")
+        ->description(
+            "The job file that IN was assessed by, if any: worksheets read the layers by it")
+        ->group(group);
+    c.add_option(
+         "--wood-tables",
+         wood_tables_,
+         "The wood tables that IN was assessed with, if not the built-in ones: for worksheets")
+        ->type_name("FILE")
         ->group(group);
     const auto number = [&](const char* option, std::size_t& to, double most, const char* what) {
         allow_range(*c.add_option(option, to, what)->type_name("N")->group(group), 0.0, most);
@@ -95,9 +111,28 @@ void PublishCommand::add_contents(CLI::App& c) {
            job_.embed_limit,
            kMostEmbedded,
            "Poles that the page holds itself; of more there are tiles (default 50000)");
+    number("--table-limit",
+           job_.worst,
+           kMostEmbedded,
+           "Poles in the table of a site with tiles, the worst first (default 2000)");
 }
 
-SiteJob PublishCommand::checked_job() const {
+/// How the layers were read, for the worksheets; criteria and settings come from the dataset.
+AssessJob PublishCommand::reading() {
+    NetworkOptions network;
+    network.input = job_.input;
+    AssessOptions assess;
+    mapping_.apply(network, assess.criteria, &assess);
+    if (!wood_tables_.empty()) {
+        assess.wood_tables = wood_tables_;
+    }
+    AssessJob job;
+    assess.fill(job, [&](NetworkJob& to) { network.fill_inputs(to); });
+    mapping_.fill(job);
+    return job;
+}
+
+SiteJob PublishCommand::checked_job() {
     SiteJob job = job_;
     if (job.input.empty()) {
         throw JobError{"no input: name a dataset that linewood assess wrote"};
@@ -125,6 +160,10 @@ SiteJob PublishCommand::checked_job() const {
                      : worksheets_ == "none" ? SiteWorksheets::none
                                              : SiteWorksheets::work;
     job.threads = std::max(1U, std::thread::hardware_concurrency());
+    if (mapping_.given() || !wood_tables_.empty()) {
+        job.read_as = reading();
+        mapping_.refuse_to_replace_it(job.out);
+    }
     return job;
 }
 

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "src/command/command.hpp"
+#include "src/command/job_options.hpp"
 #include "src/command/shared_options.hpp"
 #include "src/site/site_job.hpp"
 
@@ -19,7 +20,8 @@ public:
 
 private:
     void add_contents(CLI::App& command);
-    SiteJob checked_job() const;
+    SiteJob checked_job();
+    AssessJob reading();
     static void print(const SiteJob& job, const PublishSummary& summary, const Log& log);
 
     SiteJob job_;
@@ -30,6 +32,8 @@ private:
     std::vector<std::string> titles_;
     std::vector<std::string> attributions_;
     std::string worksheets_ = "work";
+    std::string wood_tables_;
+    JobOptions mapping_;
     TalkOptions talk_;
 };
 

@@ -84,7 +84,8 @@ std::string ServedFile::read(std::uint64_t begin, std::size_t bytes) const {
 }
 
 ServedFolder::ServedFolder(const std::filesystem::path& folder)
-    : root_{::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC)} {
+    : folder_{std::filesystem::absolute(folder)},
+      root_{::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC)} {
     if (root_ < 0) {
         const std::string why = std::generic_category().message(errno);
         throw DataError{
@@ -96,8 +97,21 @@ ServedFolder::ServedFolder(const std::filesystem::path& folder)
 
 ServedFolder::~ServedFolder() { ::close(root_); }
 
+/// A descriptor of the folder for the caller to close. One that was removed has no name left.
+int ServedFolder::root() const {
+    const std::lock_guard lock{root_mutex_};
+    struct stat what = {};
+    if (::fstat(root_, &what) == 0 && what.st_nlink == 0) {
+        const int replaced = ::open(folder_.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+        if (replaced >= 0) {
+            ::close(std::exchange(root_, replaced));
+        }
+    }
+    return ::fcntl(root_, F_DUPFD_CLOEXEC, 0);
+}
+
 std::shared_ptr<const ServedFile> ServedFolder::open(const RequestPath& path) const {
-    Descriptor folder{::fcntl(root_, F_DUPFD_CLOEXEC, 0)};
+    Descriptor folder{root()};
     const std::size_t folders = path.folder ? path.names.size() : path.names.size() - 1;
     for (std::size_t i = 0; i < folders && folder.opened(); ++i) {
         folder.take(open_folder_in(folder.number(), path.names[i].c_str()));

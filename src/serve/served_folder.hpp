@@ -4,6 +4,7 @@
 #include <ctime>
 #include <filesystem>
 #include <memory>
+#include <mutex>
 #include <optional>
 #include <string>
 
@@ -35,7 +36,8 @@ private:
 };
 
 /// A folder whose files are served. Names are opened one below the other, none of them a symbolic link, so that
-/// nothing outside can be reached even while the folder is being changed.
+/// nothing outside can be reached even while the folder is being changed. Where the folder has been replaced by a new one of
+/// the same name, as publishing again does, the new one is served.
 class ServedFolder {
 public:
     /// @throws DataError where it is no folder that can be read.
@@ -48,7 +50,11 @@ public:
     std::shared_ptr<const ServedFile> open(const RequestPath& path) const;
 
 private:
-    int root_;
+    int root() const;
+
+    std::filesystem::path folder_;
+    mutable std::mutex root_mutex_;
+    mutable int root_;
 };
 
 /// The page of a folder.

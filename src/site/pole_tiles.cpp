@@ -13,6 +13,7 @@
 #include "geo/io/feature_reader.hpp"
 #include "src/assessed/assessed_run.hpp"
 #include "src/pipeline/ordered_pipeline.hpp"
+#include "src/site/pole_schema.hpp"
 #include "src/site/tile_row_reader.hpp"
 
 namespace linewood {
@@ -69,7 +70,7 @@ public:
                 const std::filesystem::path& folder,
                 const PoleTileOptions& options)
         : source_{source},
-          schema_{source.schema("poles")},
+          schema_{pole_schema(source)},
           crs_{crs_of(source, schema_)},
           reader_{source.dataset(), schema_, options.fields},
           threads_{options.threads} {
@@ -116,7 +117,7 @@ private:
     }
 
     const Source& source_;
-    const LayerSchema& schema_;
+    LayerSchema schema_;
     LayerCrs crs_;
     TileRowReader reader_;
     unsigned threads_;

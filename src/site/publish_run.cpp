@@ -1,8 +1,11 @@
 #include "src/site/publish_run.hpp"
 
 #include <algorithm>
+#include <cstdio>
+#include <map>
 #include <numeric>
 #include <optional>
+#include <set>
 
 #include <fmt/format.h>
 
@@ -31,6 +34,34 @@ namespace {
 
 constexpr const char* kIndex = "index.html";
 
+/// Which tiles there are: zoom, column, then first and last row of each run of rows.
+nlohmann::ordered_json tiles_there(const std::vector<std::string>& files) {
+    std::map<int, std::map<int, std::set<int>>> rows;
+    for (const std::string& file : files) {
+        int zoom = 0;
+        int column = 0;
+        int row = 0;
+        if (std::sscanf(file.c_str(), "tiles/%d/%d/%d.pbf", &zoom, &column, &row) == 3) {
+            rows[zoom][column].insert(row);
+        }
+    }
+    nlohmann::ordered_json there = nlohmann::ordered_json::object();
+    for (const auto& [zoom, columns] : rows) {
+        for (const auto& [column, all] : columns) {
+            auto& runs = there[std::to_string(zoom)][std::to_string(column)];
+            for (const int row : all) {
+                if (!runs.empty() && runs.back() == row - 1) {
+                    runs.back() = row;
+                } else {
+                    runs.push_back(row);
+                    runs.push_back(row);
+                }
+            }
+        }
+    }
+    return there;
+}
+
 class PublishRun {
 public:
     PublishRun(const SiteJob& job, RunMonitor& monitor)
@@ -47,11 +78,12 @@ public:
     }
 
     PublishSummary run() {
-        poles_ = read_site_poles(source_,
-                                 run_.units,
-                                 job_.embed_limit,
-                                 std::max(job_.worst, job_.worksheet_limit),
-                                 monitor_);
+        today_ = Date::parse(statement_of(provenance_.front(), "job_today"));
+        poles_ =
+            read_site_poles(source_,
+                            run_.units,
+                            {job_.embed_limit, std::max(job_.worst, job_.worksheet_limit), today_},
+                            monitor_);
         note_places();
         sheets_ = write_site_worksheets(job_, provenance_.front(), poles_, *site_, monitor_);
         take_notes(sheets_.notes);
@@ -74,7 +106,7 @@ public:
     }
 
 private:
-    bool tiled() const { return poles_.counts.poles > job_.embed_limit; }
+    bool tiled() const { return !poles_.whole; }
 
     void take_notes(const std::vector<std::string>& notes) {
         notes_.insert(notes_.end(), notes.begin(), notes.end());
@@ -124,6 +156,9 @@ private:
     }
 
     void write_tiles() {
+        monitor_.stage("write the search index", -1);
+        search_ = poles_.index.write(*site_);
+        monitor_.advance(0);
         PoleTileOptions options;
         options.threads = job_.threads;
         const TileReport report =
@@ -137,6 +172,14 @@ private:
             const std::uint64_t on_map = sum(zoom.kept) + sum(zoom.counted);
             tiles_["shown"][std::to_string(zoom.zoom)] = {on_map, on_map + sum(zoom.left_out)};
         }
+        tiles_["there"] = tiles_there(site_->files("tiles"));
+        if (report.cut_texts > 0) {
+            take_notes(
+                {fmt::format("{} long texts are cut in the tiles and end in \u2026; they are "
+                             "whole in the downloads.",
+                             grouped(static_cast<std::int64_t>(report.cut_texts)))});
+        }
+        take_beyond_mercator(report);
         take_notes(
             {fmt::format("The table holds the worst {} of {} poles; the map has all of them "
                          "in tiles, and is to be served: linewood serve FOLDER.",
@@ -144,33 +187,57 @@ private:
                          grouped(static_cast<std::int64_t>(poles_.counts.poles)))});
     }
 
+    void take_beyond_mercator(const TileReport& report) {
+        const std::uint64_t beyond = std::accumulate(
+            report.beyond_mercator.begin(), report.beyond_mercator.end(), std::uint64_t{0});
+        if (beyond > 0) {
+            take_notes(
+                {fmt::format("{} poles lie so far north or south that this map cannot show "
+                             "them; they are in the downloads.",
+                             grouped(static_cast<std::int64_t>(beyond)))});
+        }
+    }
+
     void write_layers() {
         FileNames names;
+        std::string left_out;
         for (const OverlayWish& wish : overlays_.layers) {
             if (tiled() && wish.only_embedded) {
+                left_out += (left_out.empty() ? "" : ", ") + wish.wish.title;
                 continue;
             }
             const SiteLayer layer = read_site_layer(wish.source, wish.wish, monitor_);
             const std::string file = "data/" + names.name_for(layer.name) + ".js";
             site_->write(file, layer.script);
-            layers_.push_back(
-                {layer.name, layer.title, file, layer.geometry, wish.attribution, layer.visible});
+            layers_.push_back({layer.name,
+                               layer.title,
+                               file,
+                               layer.geometry,
+                               wish.attribution,
+                               layer.visible,
+                               layer.columns,
+                               layer.without_place,
+                               {}});
+            if (layer.name == "projects") {
+                layers_.back().sheets = projects_.by_project;
+            }
+        }
+        if (!left_out.empty()) {
+            take_notes({"Not on the map, since there are as many as poles, but in the downloads: " +
+                        left_out + "."});
         }
     }
 
     void write_downloads_of() {
-        const std::string day = statement_of(provenance_.front(), "job_today");
         FileNames names;
         const std::string stem =
             names.name_for(std::filesystem::path{shown_name(source_.dataset())}.stem().string());
-        for (const SiteDownload& d :
-             write_downloads(source_,
-                             *site_,
-                             stem,
-                             (day.empty() ? "2000-01-01" : day) + "T00:00:00.000Z",
-                             monitor_)) {
-            downloads_.push_back({d.file, d.title, site_->size_of(d.file)});
-        }
+        downloads_ =
+            write_downloads(source_,
+                            *site_,
+                            stem,
+                            (today_ ? today_->to_string() : "2000-01-01") + "T00:00:00.000Z",
+                            monitor_);
     }
 
     void write_pages() {
@@ -186,21 +253,23 @@ private:
         site_->write("fields.html", fields_page(source_, run_.units, title_));
         site_->write("provenance.html", provenance_page(provenance_, notes_, title_));
         std::vector<SiteLink> links = reports_;
-        for (const ListedDownload& d : downloads_) {
-            links.push_back({d.file, d.title});
+        for (const SiteDownload& d : downloads_) {
+            links.push_back({d.file, d.format + ": " + d.title});
         }
         site_->write(
             kIndex,
             index_page(site_file(kIndex), title_, poles_, sheets_.worksheets, links, notes_));
         monitor_.advance(0);
         site_->write("data/poles.js",
-                     poles_script(poles_, sheets_.worksheets, sheets_.sections, projects_));
+                     poles_script(poles_, sheets_.worksheets, sheets_.sections, projects_.by_pole));
         site_->write("data/site.js",
                      site_script({title_,
                                   run_,
                                   poles_,
                                   tiled(),
                                   tiles_,
+                                  search_,
+                                  today_,
                                   layers_,
                                   downloads_,
                                   reports_,
@@ -220,13 +289,15 @@ private:
     std::string title_;
     std::vector<Provenance> provenance_;
     std::vector<std::string> notes_;
+    std::optional<Date> today_;
+    std::vector<std::string> search_;
     SitePoles poles_;
     SiteSheets sheets_;
-    PagesByRow projects_;
+    ProjectSheets projects_;
     nlohmann::ordered_json tiles_ = nullptr;
     std::vector<SiteLink> reports_;
     std::vector<ListedLayer> layers_;
-    std::vector<ListedDownload> downloads_;
+    std::vector<SiteDownload> downloads_;
 };
 
 }  // namespace

@@ -7,6 +7,8 @@
 #include <string>
 #include <vector>
 
+#include "src/job/assess_job.hpp"
+
 namespace linewood {
 
 /// A layer of the user's own that is drawn below the poles.
@@ -36,6 +38,8 @@ struct SiteJob {
 
     SiteWorksheets worksheets = SiteWorksheets::work;
     std::size_t worksheet_limit = 500;
+    /// How worksheets read the layers: by a job file, with wood tables. Nothing: the dataset itself, the built-in tables.
+    std::optional<AssessJob> read_as;
     std::size_t embed_limit = 50000;  ///< of more poles than that there are tiles
     std::size_t worst = 2000;         ///< poles in the table of a site with tiles
     unsigned threads = 2;

@@ -4,7 +4,6 @@
 #include <cmath>
 
 #include "geo/io/feature_reader.hpp"
-#include "src/site/shown_columns.hpp"
 #include "src/site/site_places.hpp"
 #include "src/site/site_script.hpp"
 
@@ -79,6 +78,7 @@ public:
             monitor.advance(static_cast<std::int64_t>(batch.size()));
         }
         layer_.script += "]};\n";
+        layer_.columns = std::move(columns_);
         return std::move(layer_);
     }
 

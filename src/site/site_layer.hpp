@@ -6,6 +6,7 @@
 
 #include "geo/io/source.hpp"
 #include "src/report/run_monitor.hpp"
+#include "src/site/shown_columns.hpp"
 
 namespace linewood {
 
@@ -15,6 +16,7 @@ struct SiteLayer {
     std::string title;
     std::string geometry;  ///< `point`, `line`, `polygon` or `mixed`
     std::string script;
+    std::vector<ShownColumn> columns;
     std::size_t features = 0;
     std::size_t without_place = 0;  ///< they are in it, with a geometry of null
     bool visible = false;           ///< when the page is opened

@@ -133,6 +133,18 @@ std::vector<std::string> assessed_layers(const Source& source) {
     return layers;
 }
 
+std::vector<std::string> published_layers(const Source& source) {
+    std::vector<std::string> layers = assessed_layers(source);
+    const auto own = static_cast<std::ptrdiff_t>(layers.size());
+    for (const std::string& name : source.layer_names()) {
+        if (name != "layer_styles" &&
+            std::find(layers.begin(), layers.begin() + own, name) == layers.begin() + own) {
+            layers.push_back(name);
+        }
+    }
+    return layers;
+}
+
 Provenance read_provenance(const Source& source, const std::string& title) {
     Provenance provenance{title, {}};
     if (!source.has_layer("run")) {
@@ -163,7 +175,7 @@ Provenance read_provenance(const Source& source, const std::string& title) {
 std::string fields_page(const Source& source, UnitSystem units, const std::string& title) {
     std::string out = page_begin("Fields", title);
     const FieldLists lists = field_lists(units);
-    for (const std::string& layer : assessed_layers(source)) {
+    for (const std::string& layer : published_layers(source)) {
         HtmlTable table{out, "Layer " + layer, {"Field", "Kind", "Unit", "Meaning"}};
         for (const ShownColumn& column : described_columns(source.schema(layer), lists, units)) {
             table.row({column.name, name_of(column.kind), column.unit, column.meaning});

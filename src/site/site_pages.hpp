@@ -24,6 +24,8 @@ struct Provenance {
 
 /// The layers that this tool writes into an assessed dataset and that are in this one, in the order of the documents.
 std::vector<std::string> assessed_layers(const Source& source);
+/// The same, then all others: those of the user. Not the styles of a GeoPackage, which are no data.
+std::vector<std::string> published_layers(const Source& source);
 
 /// All statements of the `run` layer of a dataset; none where it has none.
 Provenance read_provenance(const Source& source, const std::string& title);

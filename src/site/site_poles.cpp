@@ -9,6 +9,7 @@
 
 #include "geo/io/data_error.hpp"
 #include "geo/io/feature_reader.hpp"
+#include "src/site/pole_schema.hpp"
 #include "src/site/site_places.hpp"
 #include "src/site/site_script.hpp"
 
@@ -56,14 +57,24 @@ std::size_t needed_column(const LayerSchema& schema,
     return *index;
 }
 
+const ShownColumn* column_named(const std::vector<ShownColumn>& columns, std::string_view name) {
+    const auto found = std::find_if(
+        columns.begin(), columns.end(), [&](const ShownColumn& c) { return c.name == name; });
+    return found == columns.end() ? nullptr : &*found;
+}
+
 /// The first pass: what ranks the poles, how many there are and where.
 class KeyReading {
 public:
-    KeyReading(const Source& source, std::size_t most, std::size_t worst)
+    KeyReading(const Source& source,
+               const LayerSchema& schema,
+               const PoleChoice& choice,
+               const std::vector<ShownColumn>& columns)
         : source_{source},
-          schema_{source.schema("poles")},
-          most_{most},
-          worst_{worst},
+          schema_{schema},
+          choice_{choice},
+          circuit_{column_named(columns, "circuit")},
+          inspected_on_{column_named(columns, "inspected_on")},
           verdict_{needed_column(schema_, source.dataset(), "verdict")},
           urgency_{needed_column(schema_, source.dataset(), "urgency")},
           remaining_{needed_column(schema_, source.dataset(), "remaining_pct")},
@@ -73,6 +84,11 @@ public:
     void read(SitePoles& poles, RunMonitor& monitor) {
         ReadOptions options;
         options.columns = std::vector{verdict_, urgency_, remaining_, reasons_, pole_id_};
+        for (const ShownColumn* column : {circuit_, inspected_on_}) {
+            if (column != nullptr) {
+                options.columns->push_back(column->index);
+            }
+        }
         std::sort(options.columns->begin(), options.columns->end());
         options.geometry = false;
         FeatureReader reader{source_, schema_.name, options};
@@ -80,10 +96,12 @@ public:
         while (reader.next(batch)) {
             for (std::size_t row = 0; row < batch.size(); ++row) {
                 take(batch, row, poles);
+                take_words(batch, row, poles.counts);
             }
             monitor.advance(static_cast<std::int64_t>(batch.size()));
         }
-        if (poles.counts.poles > most_) {
+        poles.whole = poles.counts.poles <= choice_.most;
+        if (!poles.whole) {
             keep_worst(poles.keys);
             std::sort(poles.keys.begin(), poles.keys.end(), is_worse);
         }
@@ -105,14 +123,34 @@ private:
             (key.verdict == "treat" && !has_reason(batch.text(row, reasons_), "treated"));
         poles.counts.needing_work += key.needs_work ? 1U : 0U;
         poles.keys.push_back(std::move(key));
-        if (poles.keys.size() > most_ + 2 * worst_) {
+        if (poles.keys.size() > choice_.most + 2 * choice_.worst) {
             keep_worst(poles.keys);
         }
     }
 
+    void take_words(const FeatureBatch& batch, std::size_t row, PoleCounts& counts) const {
+        if (circuit_ != nullptr) {
+            std::string circuit = shown_value(batch, row, *circuit_);
+            if (circuit == "null" || circuit == "\"\"") {
+                ++counts.without_circuit;
+            } else {
+                counts.circuits.insert(std::move(circuit));
+            }
+        }
+        if (inspected_on_ != nullptr) {
+            if (const auto date = batch.date(row, inspected_on_->index).value) {
+                if (choice_.today && *date > *choice_.today) {
+                    ++counts.after_that;
+                } else {
+                    counts.years.insert(date->ymd().year);
+                }
+            }
+        }
+    }
+
     void keep_worst(std::vector<PoleKey>& keys) const {
-        if (keys.size() > worst_) {
-            const auto end = keys.begin() + static_cast<std::ptrdiff_t>(worst_);
+        if (keys.size() > choice_.worst) {
+            const auto end = keys.begin() + static_cast<std::ptrdiff_t>(choice_.worst);
             std::nth_element(keys.begin(), end, keys.end(), is_worse);
             keys.erase(end, keys.end());
         }
@@ -120,18 +158,21 @@ private:
 
     const Source& source_;
     const LayerSchema& schema_;
-    std::size_t most_;
-    std::size_t worst_;
+    const PoleChoice& choice_;
+    const ShownColumn* circuit_;
+    const ShownColumn* inspected_on_;
     std::size_t verdict_, urgency_, remaining_, reasons_, pole_id_;
 };
 
 /// The second pass: all values of the poles that are kept, and the places of all.
 class ValueReading {
 public:
-    ValueReading(const Source& source, SitePoles& poles)
+    ValueReading(const Source& source, const LayerSchema& schema, SitePoles& poles)
         : source_{source},
-          schema_{source.schema("poles")},
+          schema_{schema},
           places_{schema_.crs_wkt, source.dataset(), "poles"},
+          pole_id_{needed_column(schema_, source.dataset(), "pole_id")},
+          verdict_{needed_column(schema_, source.dataset(), "verdict")},
           poles_{poles} {
         for (std::size_t i = 0; i < poles.keys.size(); ++i) {
             slot_of_[poles.keys[i].row] = i;
@@ -149,6 +190,12 @@ public:
             const std::vector<Point> places = places_of(batch);
             for (std::size_t row = 0; row < batch.size(); ++row) {
                 take_place(places[row]);
+                if (!poles_.whole) {
+                    poles_.index.add(first + row,
+                                     batch.text(row, pole_id_),
+                                     batch.text(row, verdict_),
+                                     places[row]);
+                }
                 const auto slot = slot_of_.find(first + row);
                 if (slot != slot_of_.end()) {
                     take_values(batch, row, places[row], slot->second);
@@ -203,6 +250,7 @@ private:
     const Source& source_;
     const LayerSchema& schema_;
     SitePlaces places_;
+    std::size_t pole_id_, verdict_;
     SitePoles& poles_;
     std::unordered_map<std::size_t, std::size_t> slot_of_;
 };
@@ -245,6 +293,15 @@ std::string column_text(const ShownColumn& column, const std::vector<std::string
     return coded.size() < plain.size() ? coded : plain;
 }
 
+std::string rows_text(const std::vector<PoleKey>& keys) {
+    std::vector<std::string> values;
+    values.reserve(keys.size());
+    for (const PoleKey& key : keys) {
+        values.push_back(std::to_string(key.row));
+    }
+    return array_text(values);
+}
+
 std::string pages_text(const std::vector<PoleKey>& keys, const PagesByRow& pages) {
     std::vector<std::string> values;
     values.reserve(keys.size());
@@ -261,15 +318,15 @@ bool is_worse(const PoleKey& a, const PoleKey& b) { return rank(a) < rank(b); }
 
 SitePoles read_site_poles(const Source& source,
                           UnitSystem units,
-                          std::size_t most,
-                          std::size_t worst,
+                          const PoleChoice& choice,
                           RunMonitor& monitor) {
     SitePoles poles;
-    poles.columns = pole_columns(source.schema("poles"), units);
-    monitor.stage("rank poles", source.schema("poles").feature_count);
-    KeyReading{source, most, worst}.read(poles, monitor);
+    const LayerSchema schema = pole_schema(source);
+    poles.columns = pole_columns(schema, units);
+    monitor.stage("rank poles", schema.feature_count);
+    KeyReading{source, schema, choice, poles.columns}.read(poles, monitor);
     monitor.stage("read poles", static_cast<std::int64_t>(poles.counts.poles));
-    ValueReading{source, poles}.read(monitor);
+    ValueReading{source, schema, poles}.read(monitor);
     return poles;
 }
 
@@ -279,6 +336,7 @@ std::string poles_script(const SitePoles& poles,
                          const PagesByRow& projects) {
     std::string out = "window.LINEWOOD_POLES = {\"count\":" + std::to_string(poles.keys.size()) +
                       ",\"of\":" + std::to_string(poles.counts.poles) +
+                      (poles.whole ? "" : ",\n\"row\":" + rows_text(poles.keys)) +
                       ",\n\"lon\":" + array_text(poles.lon) +
                       ",\n\"lat\":" + array_text(poles.lat) + ",\n\"columns\":{";
     for (std::size_t c = 0; c < poles.columns.size(); ++c) {

@@ -4,11 +4,14 @@
 #include <cstdint>
 #include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
+#include "assess/units/date.hpp"
 #include "geo/io/source.hpp"
 #include "src/report/run_monitor.hpp"
+#include "src/site/search_index.hpp"
 #include "src/site/shown_columns.hpp"
 
 namespace linewood {
@@ -29,6 +32,13 @@ struct PoleCounts {
     /// By the verdict as it stands in the layer; rows without one are not among them.
     std::map<std::string, std::size_t> by_verdict;
     std::optional<LonLatBox> bounds;  ///< of those placed
+
+    /// What the page offers to filter by: of all poles, not only of those it holds.
+    std::set<std::string> circuits;  ///< as JSON
+    std::size_t without_circuit = 0;
+    std::set<int> years;  ///< of inspections up to the day of the assessment
+    std::size_t after_that =
+        0;  ///< poles whose inspection is dated later: a slip, or a wrong clock
 };
 
 /// A pole that is published: what ranks it, and where its worksheet will be.
@@ -49,15 +59,24 @@ struct SitePoles {
     std::vector<std::string> lon;
     std::vector<std::string> lat;
     std::vector<std::vector<std::string>> values;  ///< by column, then by pole
+    /// All poles by their ids, where not all are kept.
+    SearchIndex index;
+
+    bool whole = true;  ///< all poles may be kept
+};
+
+/// Which poles are kept.
+struct PoleChoice {
+    std::size_t most = 0;       ///< of them; of more than that only
+    std::size_t worst = 0;      ///< so many, the worst first
+    std::optional<Date> today;  ///< the day of the assessment
 };
 
 /// Reads the poles of an assessed dataset in the order of the layer.
-/// @param most of them that are kept; of more than that only the worst `worst` are, the worst first.
 /// @throws DataError, Interrupted
 SitePoles read_site_poles(const Source& source,
                           UnitSystem units,
-                          std::size_t most,
-                          std::size_t worst,
+                          const PoleChoice& choice,
                           RunMonitor& monitor);
 
 /// Where the pages of a pole are in the site: paths by row of the layer.

@@ -2,6 +2,7 @@
 
 #include <array>
 
+#include "assess/condition/reason.hpp"
 #include "src/job/cautions.hpp"
 #include "src/pipeline/run_record.hpp"
 #include "src/site/site_script.hpp"
@@ -60,6 +61,61 @@ Json classes_json() {
     return classes;
 }
 
+/// What the filters offer.
+Json words_json(const PoleCounts& counts) {
+    Json circuits = Json::array();
+    for (const std::string& circuit : counts.circuits) {
+        circuits.push_back(Json::parse(circuit));
+    }
+    if (counts.without_circuit > 0 && !circuits.empty()) {
+        circuits.push_back(nullptr);
+    }
+    return {{"circuit", circuits}, {"year", counts.years}, {"after_that", counts.after_that}};
+}
+
+Json reasons_json() {
+    Json reasons = Json::object();
+    for (int i = 0; i < kReasonCount; ++i) {
+        const ReasonText text = text_of(static_cast<Reason>(i));
+        reasons[std::string{text.code}] = text.meaning;
+    }
+    return reasons;
+}
+
+/// The column that names a feature of a layer of the tool's own; empty where none does.
+const char* label_of(const std::string& layer) {
+    constexpr std::array<std::pair<const char*, const char*>, 5> kLabels{
+        {{"clusters", "cluster"},
+         {"corridors", "corridor_id"},
+         {"projects", "project_id"},
+         {"defects", "kind"},
+         {"findings", "code"}}};
+    for (const auto& [name, label] : kLabels) {
+        if (layer == name) {
+            return label;
+        }
+    }
+    return "";
+}
+
+/// The layer of the output that a layer of the site shows.
+std::string output_layer(const std::string& name) { return name == "lines" ? "spans" : name; }
+
+/// The classes that a layer is drawn by, as the ids of the map's layers name them; none without a style.
+Json layer_classes(const ListedLayer& layer) {
+    Json classes = Json::array();
+    const auto styles = shipped_styles().of_layer(output_layer(layer.name));
+    if (!layer.attribution.empty() || styles.empty()) {
+        return classes;
+    }
+    for (const auto* list : {&styles.front()->classes, &styles.front()->over}) {
+        for (const StyleClass& c : *list) {
+            classes.push_back({{"id", class_key(*styles.front(), c)}, {"label", c.label}});
+        }
+    }
+    return classes;
+}
+
 void add_layers(const std::vector<ListedLayer>& layers, Json& site) {
     site["layers"] = Json::array();
     site["backgrounds"] = Json::array();
@@ -68,7 +124,12 @@ void add_layers(const std::vector<ListedLayer>& layers, Json& site) {
                    {"title", l.title},
                    {"file", l.file},
                    {"geometry", l.geometry},
-                   {"visible", l.visible}};
+                   {"visible", l.visible},
+                   {"without_place", l.without_place},
+                   {"label", label_of(l.name)},
+                   {"fields", fields_json_of(l.columns)},
+                   {"sheets", l.sheets},
+                   {"classes", layer_classes(l)}};
         if (!l.attribution.empty()) {
             layer["attribution"] = l.attribution;
         }
@@ -85,12 +146,7 @@ Json site_style(const std::vector<ListedLayer>& layers) {
     std::vector<MapStyleSource> sources;
     for (const ListedLayer& layer : layers) {
         if (layer.attribution.empty()) {
-            sources.push_back({layer.name == "lines" ? "spans" : layer.name,
-                               layer.name,
-                               empty,
-                               "",
-                               {},
-                               layer.visible});
+            sources.push_back({output_layer(layer.name), layer.name, empty, "", {}, layer.visible});
         }
     }
     sources.push_back({"poles", "poles", empty, "", {}, true});
@@ -102,20 +158,27 @@ std::string site_script(const SiteData& data) {
               {"title", data.title},
               {"version", tool_version()},
               {"mode", data.tiled ? "tiles" : "embedded"},
+              {"date", data.today ? Json(data.today->to_string()) : Json(nullptr)},
               {"units", name_of(data.run.units)},
               {"criteria", data.run.criteria_name},
               {"strength_limit_pct", or_null(data.run.strength_limit_pct)},
               {"bounds", bounds_json(data.poles.counts.bounds)},
               {"counts", counts_json(data.poles.counts)},
+              {"words", words_json(data.poles.counts)},
+              {"reasons", reasons_json()},
               {"tiles", data.tiles},
               {"style", site_style(data.layers)},
               {"marks", style_marks(shipped_styles())},
               {"classes", classes_json()},
               {"fields", fields_json_of(data.poles.columns)}};
+    if (data.tiled) {
+        site["search"] = {{"first", data.search}};
+    }
     add_layers(data.layers, site);
     site["downloads"] = Json::array();
-    for (const ListedDownload& d : data.downloads) {
-        site["downloads"].push_back({{"file", d.file}, {"title", d.title}, {"bytes", d.bytes}});
+    for (const SiteDownload& d : data.downloads) {
+        site["downloads"].push_back(
+            {{"format", d.format}, {"file", d.file}, {"title", d.title}, {"bytes", d.bytes}});
     }
     site["reports"] = Json::array();
     for (const SiteLink& r : data.reports) {

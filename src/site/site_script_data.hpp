@@ -1,5 +1,7 @@
 #pragma once
 
+#include <map>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -7,6 +9,7 @@
 #include <nlohmann/json.hpp>
 
 #include "src/assessed/assessed_run.hpp"
+#include "src/site/site_downloads.hpp"
 #include "src/site/site_layer.hpp"
 #include "src/site/site_pages.hpp"
 #include "src/site/site_poles.hpp"
@@ -21,13 +24,9 @@ struct ListedLayer {
     std::string geometry;
     std::string attribution;  ///< of a background; empty: a layer of the tool's own
     bool visible = false;
-};
-
-/// A file to be had, with its size.
-struct ListedDownload {
-    std::string file;
-    std::string title;
-    std::uintmax_t bytes = 0;
+    std::vector<ShownColumn> columns;
+    std::size_t without_place = 0;
+    std::map<std::string, std::string> sheets;  ///< pages by the name of a feature
 };
 
 /// All that the page is told beside the poles.
@@ -37,8 +36,10 @@ struct SiteData {
     const SitePoles& poles;
     bool tiled = false;
     nlohmann::ordered_json tiles = nullptr;  ///< zooms and what they show, of a site with tiles
+    std::vector<std::string> search;         ///< the first id of each file of the search index
+    std::optional<Date> today;               ///< the day of the assessment
     std::vector<ListedLayer> layers;
-    std::vector<ListedDownload> downloads;
+    std::vector<SiteDownload> downloads;
     std::vector<SiteLink> reports;
     std::vector<std::string> notes;
     std::vector<Provenance> provenance;

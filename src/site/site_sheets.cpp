@@ -1,5 +1,7 @@
 #include "src/site/site_sheets.hpp"
 
+#include <array>
+#include <string_view>
 #include <unordered_map>
 
 #include <nlohmann/json.hpp>
@@ -26,6 +28,20 @@ std::string checked_page(const fs::path& path) {
                         "publish"};
     }
     return html;
+}
+
+/// The title of a page of the tool, as text.
+std::string title_of(const std::string& html) {
+    constexpr std::array<std::pair<std::string_view, std::string_view>, 5> kMarks{
+        {{"&lt;", "<"}, {"&gt;", ">"}, {"&quot;", "\""}, {"&#39;", "'"}, {"&amp;", "&"}}};
+    const auto begin = html.find("<title>") + 7;
+    std::string title = html.substr(begin, html.find("</title>", begin) - begin);
+    for (const auto& [mark, character] : kMarks) {
+        for (auto at = title.find(mark); at != std::string::npos; at = title.find(mark, at + 1)) {
+            title.replace(at, mark.size(), character);
+        }
+    }
+    return title;
 }
 
 Json read_list(const fs::path& folder) {
@@ -56,7 +72,7 @@ std::unordered_map<std::string, std::size_t> rows_by_id(const SitePoles& poles) 
     return rows;
 }
 
-PagesByRow copy_listed(const fs::path& folder, const SitePoles& poles, const SiteFolder& site) {
+ProjectSheets copy_listed(const fs::path& folder, const SitePoles& poles, const SiteFolder& site) {
     const Json list = read_list(folder);
     for (const Json& entry : list["files"]) {
         const auto name = entry.get<std::string>();
@@ -70,27 +86,31 @@ PagesByRow copy_listed(const fs::path& folder, const SitePoles& poles, const Sit
         }
     }
     site.copy(folder / "projects.json", std::string{kFolder} + "projects.json");
-    PagesByRow pages;
+    ProjectSheets sheets;
     FileNames names;
     const auto rows = rows_by_id(poles);
     for (const Json& project : list["projects"]) {
-        const std::string page =
-            kFolder + names.name_for(project.at("project_id").get<std::string>()) + ".html";
+        const auto id = project.at("project_id").get<std::string>();
+        const std::string page = kFolder + names.name_for(id) + ".html";
+        if (!fs::exists(site.work() / page)) {
+            continue;
+        }
+        sheets.by_project[id] = page;
         for (const Json& pole : project.at("poles")) {
             const auto row = rows.find(pole.at("pole_id").get<std::string>());
-            if (row != rows.end() && fs::exists(site.work() / page)) {
-                pages[row->second] = page;
+            if (row != rows.end()) {
+                sheets.by_pole[row->second] = page;
             }
         }
     }
-    return pages;
+    return sheets;
 }
 
 }  // namespace
 
-PagesByRow copy_project_sheets(const fs::path& folder,
-                               const SitePoles& poles,
-                               const SiteFolder& site) {
+ProjectSheets copy_project_sheets(const fs::path& folder,
+                                  const SitePoles& poles,
+                                  const SiteFolder& site) {
     try {
         return copy_listed(folder, poles, site);
     } catch (const Json::exception&) {
@@ -109,7 +129,7 @@ SiteLink copy_report(const fs::path& page, const SiteFolder& site) {
         file = "reports/" + stem + "-" + std::to_string(n) + ".html";
     }
     site.write(file, html);
-    return {file, page.stem().string()};
+    return {file, title_of(html)};
 }
 
 }  // namespace linewood

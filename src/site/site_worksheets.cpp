@@ -9,6 +9,7 @@
 #include <nlohmann/json.hpp>
 
 #include "geo/io/value_text.hpp"
+#include "src/job/job_error.hpp"
 #include "src/job/profile.hpp"
 #include "src/pipeline/row_decoder.hpp"
 #include "src/pipeline/worksheet_run.hpp"
@@ -40,11 +41,14 @@ std::vector<const PoleKey*> wanted_poles(const SiteJob& job, const SitePoles& po
 /// How the dataset was assessed, as its run layer says.
 WorksheetJob sheets_job(const SiteJob& job, const Provenance& run) {
     WorksheetJob sheets;
+    sheets.tables = WoodTables::built_in();
+    if (job.read_as) {
+        static_cast<AssessJob&>(sheets) = *job.read_as;
+    }
     sheets.inputs.dataset = job.input;
     sheets.formats = {SheetFormat::html, SheetFormat::svg};
     sheets.worst_section_only = true;
     sheets.threads = job.threads;
-    sheets.tables = WoodTables::built_in();
     const Profile profile = read_profile(statement_of(run, "criteria_profile"));
     sheets.criteria = profile.criteria;
     sheets.network = profile.network;
@@ -59,6 +63,47 @@ WorksheetJob sheets_job(const SiteJob& job, const Provenance& run) {
     }
     sheets.today = Date::parse(statement_of(run, "job_today"));
     return sheets;
+}
+
+/// Were the columns of a layer read under other names, or only some of its rows?
+bool is_mapped(const Provenance& run) {
+    return std::any_of(run.statements.begin(), run.statements.end(), [](const auto& statement) {
+        return statement.first.rfind("input_field", 0) == 0 ||
+               statement.first.rfind("input_where", 0) == 0;
+    });
+}
+
+/// Why the dataset alone gives no worksheets, and what to do; empty where it does.
+std::string obstacle(const WorksheetJob& sheets, const Provenance& run) {
+    const std::string file = statement_of(run, "job_file");
+    if (!file.empty() && sheets.job_file.empty() && is_mapped(run)) {
+        return "There are no worksheets here: the layers were read through a job file (" +
+               file.substr(0, file.find(", sha256")) + "). Name it with --job, and publish again.";
+    }
+    const std::string tables = statement_of(run, "job_wood_tables");
+    if (!tables.empty() && tables != sheets.tables_name) {
+        return "There are no worksheets here: the poles were assessed with the wood tables " +
+               tables + ", not " + sheets.tables_name +
+               (tables == "built-in" ? ". Leave --wood-tables away"
+                                     : ". Name them with --wood-tables") +
+               ", and publish again.";
+    }
+    return {};
+}
+
+void compare_job_file(const WorksheetJob& sheets, const Provenance& run, SiteSheets& to) {
+    if (sheets.job_file.empty()) {
+        return;
+    }
+    const std::string recorded = statement_of(run, "job_file");
+    if (recorded.empty()) {
+        throw JobError{"--job: the dataset was assessed without a job file; leave it away"};
+    }
+    if (recorded.find(sheets.job_sha256) == std::string::npos) {
+        to.notes.push_back("The job file " + sheets.job_file +
+                           " is not, or no longer, the one that the dataset was assessed by: the "
+                           "worksheets may differ from it.");
+    }
 }
 
 /// Takes over where the worksheets are, and counts those that come to another verdict than the dataset.
@@ -94,10 +139,10 @@ SiteSheets write_site_worksheets(const SiteJob& job,
     if (job.worksheets == SiteWorksheets::none) {
         return sheets;
     }
-    if (!statement_of(run, "job_file").empty()) {
-        sheets.notes.emplace_back(
-            "There are no worksheets here: the layers were read through a job file. linewood "
-            "worksheet --job writes them.");
+    WorksheetJob wish = sheets_job(job, run);
+    compare_job_file(wish, run, sheets);
+    if (std::string why = obstacle(wish, run); !why.empty()) {
+        sheets.notes.push_back(std::move(why));
         return sheets;
     }
     std::vector<const PoleKey*> wanted = wanted_poles(job, poles);
@@ -107,7 +152,6 @@ SiteSheets write_site_worksheets(const SiteJob& job,
     if (wanted.empty()) {
         return sheets;
     }
-    WorksheetJob wish = sheets_job(job, run);
     for (const PoleKey* key : wanted) {
         wish.pole_ids.push_back(key->pole_id);
     }

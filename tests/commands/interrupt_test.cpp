@@ -110,6 +110,37 @@ TEST(Interrupt, CorridorsAndProjectsLeaveNothing) {
     std::filesystem::remove(survey.output());
 }
 
+/// At several moments: while poles are read, worksheets, downloads and pages are written.
+TEST(Interrupt, PublishLeavesNothing) {
+    const TempDir folder{fast_place()};
+    const std::string assessed = (folder / "assessed.gpkg").string();
+    ASSERT_EQ(run_program_file(linewood_program(),
+                               {"assess", long_survey().input().string(), "--out", assessed, "-q"})
+                  .exit_code,
+              0);
+    int stopped = 0;
+    for (const int wait : {0, 30, 100, 300, 700}) {
+        RunningProgram program{
+            linewood_program(),
+            {"publish", assessed, "--out", (folder / "site").string(), "--embed-limit", "100"}};
+        while (!program.ended() && folder.names().size() < 2) {
+            std::this_thread::sleep_for(std::chrono::milliseconds{1});
+        }
+        std::this_thread::sleep_for(std::chrono::milliseconds{wait});
+        program.send(SIGINT);
+        const ProgramRun run = program.wait();
+        EXPECT_EQ(run.signal, 0);
+        if (run.exit_code == 1) {
+            ++stopped;
+            EXPECT_THAT(folder.names(), ElementsAre("assessed.gpkg")) << wait;
+        } else {
+            EXPECT_EQ(run.exit_code, 0) << run.err;
+            std::filesystem::remove_all(folder / "site");
+        }
+    }
+    EXPECT_GT(stopped, 0);
+}
+
 TEST(Interrupt, AnOutputThatWasThereStaysAsItWas) {
     const auto old = long_survey().folder().file("out.gpkg", "old");
     RunningProgram program{

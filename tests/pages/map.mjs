@@ -1,97 +1,19 @@
 // Checks a published map page in a headless Chromium, as files and served: nothing on the console, nothing fetched
 // from elsewhere, counts of filters and search as SQL has them, keyboard, addresses, paper, no WebGL, axe, HTML.
-//     node map.mjs FOLDER ASSESSED.gpkg [CHROMIUM]
-import { execFileSync } from "node:child_process";
+//     node map.mjs FOLDER ASSESSED.gpkg ADDRESS
+// ADDRESS is that of `linewood serve FOLDER`.
 import fs from "node:fs";
-import http from "node:http";
 import path from "node:path";
 import { HtmlValidate } from "html-validate";
-import { chromium } from "playwright-core";
+import { Site, close, figures, number, settle, tick } from "./site.mjs";
 
-const folder = path.resolve(process.argv[2]);
-const dataset = path.resolve(process.argv[3]);
-const browser_path = process.argv[4] ?? "/usr/bin/chromium";
+const site = await new Site(process.argv[2], process.argv[3], process.argv[4]).start();
+const { folder } = site;
 const axe_source = fs.readFileSync(new URL("node_modules/axe-core/axe.min.js", import.meta.url), "utf8");
-const problems = [];
-let checks = 0;
-
-function expect(what, got, wanted) {
-  checks += 1;
-  if (JSON.stringify(got) !== JSON.stringify(wanted)) {
-    problems.push(`${what}: ${JSON.stringify(got)} instead of ${JSON.stringify(wanted)}`);
-  }
-}
-
-function sql(query) {
-  return execFileSync("sqlite3", ["-readonly", dataset, query], { encoding: "utf8" }).trim();
-}
-
-const count_where = (condition) => Number(sql(`SELECT count(*) FROM poles WHERE ${condition}`));
-
-const TYPES = { ".html": "text/html", ".js": "text/javascript", ".css": "text/css", ".svg": "image/svg+xml" };
-const server = http.createServer((request, response) => {
-  const file = path.join(folder, decodeURIComponent(new URL(request.url, "http://local").pathname));
-  if (!file.startsWith(folder + path.sep) || !fs.existsSync(file) || !fs.statSync(file).isFile()) {
-    response.writeHead(404).end();
-    return;
-  }
-  response.writeHead(200, { "content-type": TYPES[path.extname(file)] ?? "application/octet-stream" });
-  fs.createReadStream(file).pipe(response);
-});
-await new Promise((resolve) => server.listen(0, "127.0.0.1", resolve));
-const places = {
-  file: `file://${folder}/index.html`,
-  served: `http://127.0.0.1:${server.address().port}/index.html`,
-};
-
-const browser = await chromium.launch({
-  executablePath: browser_path,
-  args: [
-    "--no-sandbox",
-    "--use-gl=angle",
-    "--use-angle=swiftshader",
-    "--enable-unsafe-swiftshader",
-    "--ignore-gpu-blocklist",
-  ],
-});
-
-async function open(place, { hash = "", width = 1600, height = 1000, init = null, ...options } = {}) {
-  const context = await browser.newContext({ viewport: { width, height }, ...options });
-  const page = await context.newPage();
-  const origin = place === "file" ? `file://${folder}/` : new URL(places.served).origin;
-  page.on("console", (m) => problems.push(`${place}: console: ${m.text().slice(0, 300)}`));
-  page.on("pageerror", (e) => problems.push(`${place}: error: ${e.message}`));
-  page.on("dialog", async (d) => {
-    problems.push(`${place}: a script ran: ${d.message()}`);
-    await d.dismiss();
-  });
-  page.on("request", (r) => {
-    if (!/^(data|blob):/.test(r.url()) && !r.url().startsWith(origin)) {
-      problems.push(`${place}: fetched ${r.url().slice(0, 120)}`);
-    }
-  });
-  if (init !== null) {
-    await page.addInitScript(init);
-  }
-  await page.goto(places[place] + hash);
-  await page.waitForSelector("html.ready", { timeout: 60000 });
-  return page;
-}
-
-const close = (page) => page.context().close();
-const settle = (page) => page.waitForTimeout(350);
-const number = (text) => Number(text.replace(/,/g, ""));
-
-/** The page's own figures: of the line below the map, of the table below that, of the counts by verdict. */
-async function figures(page) {
-  await settle(page);
-  const line = await page.textContent("#shown");
-  const rows = await page.textContent("#pager [role=status]");
-  const by = await page.$$eval("#counts tbody tr", (lines) =>
-    lines.map((l) => [...l.children].map((c) => c.textContent)),
-  );
-  return { line: number(line.split(" ")[0]), rows: number(rows.split(" of ")[1]), by };
-}
+const expect = site.expect.bind(site);
+const sql = site.sql.bind(site);
+const count_where = site.count_where.bind(site);
+const open = site.open.bind(site);
 
 async function expect_count(page, what, condition) {
   const wanted = count_where(condition);
@@ -101,12 +23,6 @@ async function expect_count(page, what, condition) {
   for (const [verdict, , filtered] of got.by.filter((l) => l[0] !== "All")) {
     expect(`${what}, ${verdict}`, number(filtered), count_where(`(${condition}) AND verdict = '${verdict.toLowerCase()}'`));
   }
-}
-
-/** Ticks or unticks the box with this label in the fieldset of this title. */
-async function tick(page, title, label, wanted) {
-  const box = page.locator("#filter-form fieldset", { hasText: title }).getByLabel(label, { exact: true });
-  await box.setChecked(wanted);
 }
 
 async function filters(place) {
@@ -136,7 +52,14 @@ async function filters(place) {
   const year = page.locator("#filter-form fieldset", { hasText: "Year of inspection" });
   await year.getByLabel("to").fill("2025");
   await year.getByLabel("to").press("Tab");
-  await expect_count(page, "year", "inspected_on IS NULL OR substr(inspected_on, 1, 4) <= '2025'");
+  const day = sql("SELECT value FROM run WHERE item = 'job_today'");
+  const asked = `inspected_on IS NULL OR substr(inspected_on, 1, 4) <= '2025'`;
+  await expect_count(page, "year", `${asked} OR inspected_on > '${day}'`);
+  expect("the last year offered", await year.getByLabel("to").getAttribute("max"), sql(
+    `SELECT max(substr(inspected_on, 1, 4)) FROM poles WHERE inspected_on <= '${day}'`,
+  ));
+  await year.getByLabel("also dated after").setChecked(false);
+  await expect_count(page, "year, none of later", asked);
   await close(page);
   const again = await open(place, { hash: new URL(address).hash });
   await expect_count(again, "strength by address", "remaining_pct BETWEEN 20 AND 64");
@@ -339,39 +262,11 @@ async function hear() {
       globalThis.axe.run({ preload: false, runOnly: ["wcag2a", "wcag2aa", "wcag21aa", "best-practice"] }),
     );
     for (const v of result.violations) {
-      problems.push(`${width} px: axe: ${v.id} (${v.nodes.length}): ${v.nodes[0].html.slice(0, 160)}`);
+      site.problems.push(`${width} px: axe: ${v.id} (${v.nodes.length}): ${v.nodes[0].html.slice(0, 160)}`);
     }
     expect(`rules of axe at ${width} px`, result.passes.length > 20, true);
     await close(page);
   }
-}
-
-/** Every pole's id, also one that is markup, stands in the table as it is. */
-async function ids() {
-  const page = await open("file");
-  await page.locator("#table-tools select").selectOption("500");
-  const shown = new Set();
-  for (;;) {
-    for (const id of await page.$$eval("#table tbody button", (all) => all.map((b) => b.textContent))) {
-      shown.add(id);
-    }
-    if ((await page.getAttribute("#page-next", "aria-disabled")) === "true") {
-      break;
-    }
-    await page.click("#page-next");
-  }
-  const wanted = JSON.parse(sql("SELECT json_group_array(DISTINCT ifnull(nullif(pole_id, ''), '(no id)')) FROM poles"));
-  expect("ids that the table lacks", wanted.filter((id) => !shown.has(id)), []);
-  const hostile = wanted.filter((id) => /[<>"'&:\u2028\u202e]/.test(id));
-  for (const id of hostile) {
-    await page.fill("#search-id", id);
-    await page.press("#search-id", "Enter");
-    await settle(page);
-    const hits = await page.$$eval("#search-hits bdi", (all) => all.map((b) => b.textContent));
-    expect("found by search", hits.includes(id), true);
-    expect("its record", await page.textContent("#record h2 bdi"), id);
-  }
-  await close(page);
 }
 
 async function validate() {
@@ -381,7 +276,7 @@ async function validate() {
   });
   const report = await validator.validateFile(path.join(folder, "index.html"));
   for (const m of report.results.flatMap((r) => r.messages)) {
-    problems.push(`index.html:${m.line}:${m.column}: ${m.ruleId}: ${m.message}`);
+    site.problems.push(`index.html:${m.line}:${m.column}: ${m.ruleId}: ${m.message}`);
   }
 }
 
@@ -397,11 +292,4 @@ await without_map();
 await hostile_addresses();
 await paper();
 await hear();
-await ids();
-await browser.close();
-server.close();
-for (const p of problems) {
-  console.error(p);
-}
-console.log(`map page: ${checks} checks, ${problems.length} problems`);
-process.exit(problems.length === 0 ? 0 : 1);
+await site.finish("map page");

@@ -3,13 +3,13 @@
   "use strict";
 
   const { store, state, dom } = lw;
-  const { filters, words, years } = lw.filters;
+  const { filters, words, years, later } = lw.filters;
 
   function wordLabel(field, word) {
     if (word === null) {
       return field === "urgency" ? lw.marks.badge("urgency", null) : "none recorded";
     }
-    return field === "circuit" ? dom.element("bdi", { text: word }) : lw.marks.badge(field, word);
+    return field === "circuit" ? dom.element("bdi", { text: String(word) }) : lw.marks.badge(field, word);
   }
 
   /** Boxes for the words of a field; all ticked is no filter. */
@@ -41,10 +41,9 @@
     const now = filters[o.field];
     const from = number("from", now ? now[0] : o.low);
     const to = number("to", now ? now[1] : o.high);
-    const absent = dom.element("input", {
-      type: "checkbox",
-      checked: now === null || filters[o.absent],
-      onchange: () => take(),
+    const also = o.also.map(({ field, title }) => {
+      const box = dom.element("input", { type: "checkbox", checked: now === null || filters[field], onchange: () => take() });
+      return { field, box, label: dom.element("label", { class: "tick" }, [box, title]) };
     });
     function figure(input, otherwise) {
       const v = input.value === "" ? NaN : Number(input.value);
@@ -52,15 +51,17 @@
     }
     function take() {
       const range = [figure(from.input, o.low), figure(to.input, o.high)];
-      const whole = range[0] <= o.low && range[1] >= o.high && absent.checked;
+      const whole = range[0] <= o.low && range[1] >= o.high && also.every((a) => a.box.checked);
       filters[o.field] = whole ? null : range;
-      filters[o.absent] = absent.checked;
+      also.forEach((a) => {
+        filters[a.field] = a.box.checked;
+      });
       lw.tell("filters");
     }
     return dom.element("fieldset", {}, [
       dom.element("legend", { text: o.title }),
       dom.element("div", { class: "range" }, [from.label, to.label]),
-      dom.element("label", { class: "tick" }, [absent, o.absentTitle]),
+      ...also.map((a) => a.label),
     ]);
   }
 
@@ -72,16 +73,17 @@
     }
     parts.push(
       rangeBoxes({
-        field: "strength", absent: "strengthAbsent", low: 0, high: 100,
-        title: "Remaining strength, %", absentTitle: "also without a figure",
+        field: "strength", low: 0, high: 100, title: "Remaining strength, %",
+        also: [{ field: "strengthAbsent", title: "also without a figure" }],
       }),
     );
     if (years.length > 0) {
+      const also = [{ field: "yearAbsent", title: "also never inspected or undated" }];
+      if (later > 0) {
+        also.push({ field: "yearLater", title: "also dated after " + store.site.date + " (" + store.counted(later) + ")" });
+      }
       parts.push(
-        rangeBoxes({
-          field: "year", absent: "yearAbsent", low: years[0], high: years[years.length - 1],
-          title: "Year of inspection", absentTitle: "also never inspected or undated",
-        }),
+        rangeBoxes({ field: "year", low: years[0], high: years[years.length - 1], title: "Year of inspection", also }),
       );
     }
     const clear = dom.element("button", {
@@ -145,7 +147,11 @@
     ]);
   }
 
-  function layerBox(name, title) {
+  function layerBox(name, title, without) {
+    const notes = [
+      lw.map.nearest(name) > 0 ? "drawn from nearer" : "",
+      without > 0 ? store.counted(without) + " without a place" : "",
+    ].filter((n) => n !== "");
     return dom.element("label", { class: "tick" }, [
       dom.element("input", {
         type: "checkbox",
@@ -154,18 +160,21 @@
         onchange: (e) => lw.switchLayer(name, e.target.checked),
       }),
       ...lw.legend.swatch(name),
-      title,
+      dom.element("span", {}, [
+        title,
+        ...(notes.length > 0 ? [dom.element("small", { text: " " + notes.join(", ") })] : []),
+      ]),
     ]);
   }
 
   function fillLayers() {
     const { layers, backgrounds } = store.site;
-    const known = layers.map((l) => layerBox(l.name, l.title));
+    const known = layers.map((l) => layerBox(l.name, l.title, l.without_place));
     const group = (title, boxes) =>
       dom.element("fieldset", {}, [dom.element("legend", { text: title }), dom.element("div", { class: "ticks" }, boxes)]);
     const parts = [group("On the map", [layerBox("weakest", "Weakest direction of each pole"), ...known])];
     if (backgrounds.length > 0) {
-      parts.push(group("Background", backgrounds.map((b) => layerBox(b.name, b.title))));
+      parts.push(group("Background", backgrounds.map((b) => layerBox(b.name, b.title, b.without_place))));
     }
     dom.fill(dom.byId("layer-form"), parts);
   }

@@ -35,10 +35,11 @@
     const ids = new Set();
     for (const feature of layers.length > 0 ? map.queryRenderedFeatures({ layers }) : []) {
       const { verdict, count } = feature.properties;
-      const key = count === undefined ? feature.id : verdict + feature.geometry.coordinates.join();
+      const counted = lw.poleSource.isCounted(feature);
+      const key = counted ? verdict + feature.geometry.coordinates.join() : feature.id;
       if (!ids.has(key)) {
         ids.add(key);
-        out.set(verdict, (out.get(verdict) || 0) + (count === undefined ? 1 : Number(count)));
+        out.set(verdict, (out.get(verdict) || 0) + (counted ? Number(count) : 1));
       }
     }
     return out;

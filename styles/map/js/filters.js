@@ -5,27 +5,18 @@
   const { store } = lw;
   const NONE = "\u0000none";
 
+  // Of all poles, also of those that the page does not hold.
+  const known = (store.site && store.site.words) || { circuit: [], year: [], after_that: 0 };
   const words = {
-    verdict: store.wordsIn("verdict", store.SEVERITY),
-    urgency: store.wordsIn("urgency", store.URGENCY),
-    circuit: store.wordsIn("circuit", []),
+    verdict: store.tiled ? store.SEVERITY.slice() : store.wordsIn("verdict", store.SEVERITY),
+    urgency: store.tiled ? [...store.URGENCY, null] : store.wordsIn("urgency", store.URGENCY),
+    circuit: known.circuit,
   };
-  const years = [];
-  for (let row = 0; row < store.count; row += 1) {
-    const year = store.year(row);
-    if (year !== null && !years.includes(year)) {
-      years.push(year);
-    }
-  }
-  years.sort((a, b) => a - b);
-  if (store.tiled) {
-    // The rows here are only the worst: all words that there may be are offered.
-    words.verdict = store.SEVERITY.slice();
-    words.urgency = [...store.URGENCY, null];
-  }
+  const years = known.year;
+  const later = known.after_that;
 
   /** `null` of a set: all; of a range: no limit. */
-  const filters = {
+  const ALL = {
     verdict: null,
     urgency: null,
     circuit: null,
@@ -33,29 +24,18 @@
     strengthAbsent: false,
     year: null,
     yearAbsent: false,
+    yearLater: false,
   };
+  const FIELDS = ["verdict", "urgency", "circuit", "strength", "year"];
+  const filters = Object.assign({}, ALL);
 
   /** Are no poles left out? */
   function none() {
-    return (
-      filters.verdict === null &&
-      filters.urgency === null &&
-      filters.circuit === null &&
-      filters.strength === null &&
-      filters.year === null
-    );
+    return FIELDS.every((field) => filters[field] === null);
   }
 
   function clear() {
-    Object.assign(filters, {
-      verdict: null,
-      urgency: null,
-      circuit: null,
-      strength: null,
-      strengthAbsent: false,
-      year: null,
-      yearAbsent: false,
-    });
+    Object.assign(filters, ALL);
   }
 
   function inRange(value, range, absent) {
@@ -63,6 +43,10 @@
       return true;
     }
     return value === null ? absent : value >= range[0] && value <= range[1];
+  }
+
+  function yearFits(year) {
+    return year === store.LATER ? filters.year === null || filters.yearLater : inRange(year, filters.year, filters.yearAbsent);
   }
 
   /**
@@ -78,7 +62,7 @@
     }
     return (
       inRange(store.value(row, "remaining_pct"), filters.strength, filters.strengthAbsent) &&
-      inRange(store.year(row), filters.year, filters.yearAbsent)
+      yearFits(store.year(row))
     );
   }
 
@@ -98,18 +82,34 @@
     return ["in", ["coalesce", ["get", field], NONE], ["literal", wanted]];
   }
 
-  /** A number that the map reads: a year from `year` or, in tiles, from the first digits of the date. */
-  function number(field) {
-    if (field === "year") {
-      return ["to-number", ["coalesce", ["get", "year"], ["slice", ["coalesce", ["get", "inspected_on"], "    "], 0, 4]], -1];
-    }
-    return ["to-number", ["coalesce", ["get", field], -1], -1];
+  /** Of parts of all values only those that are wanted. */
+  function anyOf(parts) {
+    return ["any", ...parts.filter((p) => p.wanted).map((p) => p.test)];
   }
 
-  function rangeTest(field, range, absent) {
-    const here = ["all", [">=", number(field), range[0]], ["<=", number(field), range[1]]];
-    const isAbsent = ["<", number(field), field === "year" ? 1 : 0];
-    return absent ? ["any", isAbsent, here] : ["all", ["!", isAbsent], here];
+  function between(number, range) {
+    return ["all", [">=", number, range[0]], ["<=", number, range[1]]];
+  }
+
+  function strengthTest() {
+    const number = ["to-number", ["coalesce", ["get", "remaining_pct"], -1], -1];
+    const absent = ["<", number, 0];
+    return anyOf([
+      { wanted: true, test: ["all", ["!", absent], between(number, filters.strength)] },
+      { wanted: filters.strengthAbsent, test: absent },
+    ]);
+  }
+
+  function yearTest() {
+    const date = ["coalesce", ["get", "inspected_on"], ""];
+    const number = ["to-number", ["slice", ["concat", date, "    "], 0, 4], -1];
+    const absent = ["<", number, 1];
+    const isLater = store.site.date ? [">", ["slice", ["concat", date, ""], 0, 10], store.site.date] : ["==", 1, 0];
+    return anyOf([
+      { wanted: true, test: ["all", ["!", absent], ["!", isLater], between(number, filters.year)] },
+      { wanted: filters.yearAbsent, test: absent },
+      { wanted: filters.yearLater, test: ["all", ["!", absent], isLater] },
+    ]);
   }
 
   /**
@@ -131,18 +131,18 @@
       }
     }
     if (filters.strength !== null) {
-      all.push(rangeTest("remaining_pct", filters.strength, filters.strengthAbsent));
+      all.push(strengthTest());
     }
     if (filters.year !== null) {
-      all.push(rangeTest("year", filters.year, filters.yearAbsent));
+      all.push(yearTest());
     }
     return all;
   }
 
   /** Does a filter speak that needs more than the verdict? */
   function needsFields() {
-    return filters.urgency !== null || filters.circuit !== null || filters.strength !== null || filters.year !== null;
+    return FIELDS.some((field) => field !== "verdict" && filters[field] !== null);
   }
 
-  lw.filters = { filters, words, years, none, clear, passes, rows, expression, needsFields };
+  lw.filters = { filters, words, years, later, none, clear, passes, rows, expression, needsFields };
 })((window.Linewood = window.Linewood || {}));

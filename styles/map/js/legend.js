@@ -13,35 +13,68 @@
     return Array.isArray(value) ? value.map(colourIn).find((c) => c !== null) || null : null;
   }
 
-  function paintOf(name, type, property) {
-    const { layers: drawn } = store.site.style || { layers: [] };
-    const layers = drawn.filter((l) => l.source === name && l.type === type && l.paint);
-    return layers.map((l) => colourIn(l.paint[property])).find((c) => c !== null) || null;
+  /** Layers of the map's style that draw a layer of the site, by its first style; of one class where it is named. */
+  function drawnBy(name, classKey) {
+    const layers = (store.site.style || { layers: [] }).layers.filter((l) => l.source === name && l.paint);
+    const style = (l) => (l.metadata || {})["linewood:style"];
+    return layers.filter(
+      (l) => style(l) === style(layers[0]) && (!classKey || [classKey, classKey + "-outline", classKey + "-hatch"].includes(l.id)),
+    );
+  }
+
+  function lineOf(layers) {
+    const line = layers.find((l) => l.type === "line");
+    if (!line) {
+      return null;
+    }
+    const width = typeof line.paint["line-width"] === "number" ? line.paint["line-width"] : 2;
+    const dash = line.paint["line-dasharray"];
+    return {
+      stroke: colourIn(line.paint["line-color"]),
+      "stroke-width": width,
+      "stroke-dasharray": Array.isArray(dash) && dash.every(Number.isFinite) ? dash.map((d) => d * width).join(" ") : null,
+    };
+  }
+
+  function box(fill, line, hatched) {
+    const edge = line || { stroke: "#1A1A1A", "stroke-width": 0.5 };
+    const opacity = fill && typeof fill.paint["fill-opacity"] === "number" ? fill.paint["fill-opacity"] : 0.6;
+    const colour = fill ? colourIn(fill.paint["fill-color"]) : null;
+    const slants = hatched ? [4, 9, 14].map((x) => ({ x1: x - 3, y1: 15, x2: x + 3, y2: 3 })) : [];
+    return [
+      dom.drawing("rect", Object.assign({ x: 2, y: 3, width: 20, height: 12, fill: colour || "none", "fill-opacity": opacity }, edge)),
+      ...slants.map((s) => dom.drawing("line", Object.assign({ stroke: "#1A1A1A" }, s))),
+    ];
   }
 
   /**
-   * A small drawing of how a layer looks.
+   * A small drawing of how a layer, or one class of it, looks.
    * @param {string} name
+   * @param {string} [classKey]
    * @returns {Array<Node>} none where the style does not say
    */
-  function swatch(name) {
-    const fill = paintOf(name, "fill", "fill-color");
-    const line = paintOf(name, "line", "line-color");
-    const parts = [];
+  function swatch(name, classKey) {
+    const layers = drawnBy(name, classKey);
+    const fill = layers.find((l) => l.type === "fill" && l.paint["fill-color"]);
+    const hatched = layers.some((l) => l.paint["fill-pattern"]);
+    const line = lineOf(layers);
+    let parts = [];
     if (name === "weakest") {
-      parts.push(dom.drawing("line", { x1: 3, y1: 15, x2: 15, y2: 3, stroke: "#1A1A1A", "stroke-width": 2.5 }));
-    } else if (fill !== null) {
-      parts.push(
-        dom.drawing("rect", {
-          x: 2, y: 3, width: 14, height: 12, fill, "fill-opacity": 0.6, stroke: line || "#1A1A1A", "stroke-width": 1.5,
-        }),
-      );
+      parts = [dom.drawing("line", { x1: 5, y1: 15, x2: 17, y2: 3, stroke: "#1A1A1A", "stroke-width": 2.5 })];
+    } else if (fill || hatched || (line !== null && isArea(name))) {
+      parts = box(fill, line, hatched);
     } else if (line !== null) {
-      parts.push(dom.drawing("line", { x1: 1, y1: 9, x2: 17, y2: 9, stroke: line, "stroke-width": 3 }));
+      parts = [dom.drawing("line", Object.assign({ x1: 1, y1: 9, x2: 23, y2: 9 }, line))];
+    } else if (classKey && lw.marks.known(classKey)) {
+      return [lw.marks.figure(classKey)];
     }
     return parts.length === 0
       ? []
-      : [dom.drawing("svg", { class: "mark", width: 18, height: 18, viewBox: "0 0 18 18", "aria-hidden": "true" }, parts)];
+      : [dom.drawing("svg", { class: "mark", width: 24, height: 18, viewBox: "0 0 24 18", "aria-hidden": "true" }, parts)];
+  }
+
+  function isArea(name) {
+    return lw.overlays.known().some((l) => l.name === name && l.geometry === "polygon");
   }
 
   function entry(figure, words) {
@@ -55,18 +88,16 @@
   /** @returns {HTMLElement} the legend of what is on the map now */
   function make() {
     const on = lw.overlays.known().filter((l) => state.layers.has(l.name));
-    const layers = on.map((l) => entry(swatch(l.name), l.title));
+    const part = (title, entries) => dom.element("div", {}, [dom.element("h3", { text: title }), dom.element("ul", {}, entries)]);
+    const simple = on.filter((l) => !(l.classes || []).length).map((l) => entry(swatch(l.name), l.title));
     if (state.layers.has("weakest")) {
-      layers.unshift(entry(swatch("weakest"), "Weakest direction"));
+      simple.unshift(entry(swatch("weakest"), "Weakest direction"));
     }
+    const classed = on.filter((l) => (l.classes || []).length > 0);
     return dom.element("div", { class: "legend-parts" }, [
-      dom.element("div", {}, [
-        dom.element("h3", { text: TITLES[state.theme] }),
-        dom.element("ul", {}, classesOf(state.theme)),
-      ]),
-      ...(layers.length > 0
-        ? [dom.element("div", {}, [dom.element("h3", { text: "Layers" }), dom.element("ul", {}, layers)])]
-        : []),
+      part(TITLES[state.theme], classesOf(state.theme)),
+      ...classed.map((l) => part(l.title, l.classes.map((c) => entry(swatch(l.name, c.id), c.label)))),
+      ...(simple.length > 0 ? [part("Layers", simple)] : []),
     ]);
   }
 

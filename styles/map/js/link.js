@@ -20,8 +20,9 @@
     const out = new Set();
     for (const part of text.split(",").slice(0, 10000)) {
       const word = part === ABSENT ? null : safely(() => decodeURIComponent(part));
-      if (word !== undefined && known.includes(word)) {
-        out.add(word);
+      const same = known.find((k) => (k === null ? word === null : String(k) === word));
+      if (same !== undefined) {
+        out.add(same);
       }
     }
     return out;
@@ -63,6 +64,7 @@
     if (filters.year !== null) {
       parts.set("year", filters.year.join("_"));
       parts.set("year0", filters.yearAbsent ? "1" : "0");
+      parts.set("later", filters.yearLater ? "1" : "0");
     }
     if (state.theme !== "verdict") {
       parts.set("colour", state.theme);
@@ -75,7 +77,9 @@
     if (state.selected && state.selected.id !== null) {
       parts.set("pole", String(state.selected.id));
       const same = state.selected.row === null ? [] : store.rowsOf(state.selected.id);
-      if (same.length > 1) {
+      if (store.tiled) {
+        parts.set("row", String(state.selected.feature));
+      } else if (same.length > 1) {
         parts.set("nth", String(same.indexOf(state.selected.row) + 1));
       }
     }
@@ -91,6 +95,7 @@
     filters.strengthAbsent = filters.strength !== null && parts.get("strength0") === "1";
     filters.year = years.length > 0 ? range(parts.get("year"), years[0], years[years.length - 1]) : null;
     filters.yearAbsent = filters.year !== null && parts.get("year0") === "1";
+    filters.yearLater = filters.year !== null && parts.get("later") === "1";
   }
 
   function readPosition(parts) {
@@ -102,6 +107,17 @@
   /** A pole without an id cannot be named in an address. */
   function readSelected(parts) {
     const rows = parts.has("pole") ? store.rowsOf(parts.get("pole")) : [];
+    if (store.tiled && parts.has("pole")) {
+      const feature = /^\d{1,10}$/.test(parts.get("row") || "") ? Number(parts.get("row")) : -1;
+      const known = store.rowOfFeature(feature);
+      if (known === undefined || !rows.includes(known)) {
+        lw.selectRow(null);
+        lw.search.selectById(parts.get("pole"), feature, { move: state.position === null });
+        return;
+      }
+      lw.selectRow(known, { move: state.position === null });
+      return;
+    }
     const named = rows[Number(parts.get("nth") || 1) - 1];
     const row = named === undefined ? rows[0] : named;
     lw.selectRow(row === undefined ? null : row, { move: state.position === null });

@@ -31,7 +31,7 @@
       } else {
         delete layer["source-layer"];
       }
-      if (!out.sources[layer.source]) {
+      if (layer.source && !out.sources[layer.source]) {
         out.sources[layer.source] = { type: "geojson", data: EMPTY };
       }
       layer.layout = Object.assign({}, layer.layout, { visibility: "none" });
@@ -123,12 +123,14 @@
     }
   }
 
+  /** A pole without a weakest direction keeps its own mark uncovered. */
+  const HAS_WEAKEST = ["==", ["typeof", ["get", "weakest_azimuth"]], "number"];
+
   function filterMap() {
     const wanted = lw.filters.expression(lw.poleSource.full(map.getZoom()));
-    for (const layers of themes.values()) {
+    for (const [theme, layers] of themes) {
       for (const id of layers) {
-        const own = base.get(id);
-        map.setFilter(id, own ? ["all", own, wanted] : wanted);
+        map.setFilter(id, ["all", ...(base.get(id) ? [base.get(id)] : []), ...(theme === "weakest" ? [HAS_WEAKEST] : []), wanted]);
       }
     }
   }
@@ -185,6 +187,18 @@
     return drawn.filter((l) => styleOf(l) === styleOf(drawn[0])).map((l) => l.id);
   }
 
+  /**
+   * The zoom from which on a layer of the site is drawn.
+   * @param {string} name
+   * @returns {number} 0 where it always is
+   */
+  function nearest(name) {
+    const all = (store.site.style || { layers: [] }).layers;
+    const drawn = all.filter((l) => (name === "weakest" ? THEMES[styleOf(l)] === name : l.source === name));
+    const least = drawn.filter((l) => styleOf(l) === styleOf(drawn[0])).map((l) => l.minzoom || 0);
+    return least.length === 0 ? 0 : Math.min(...least);
+  }
+
   /** Layers of the map in which poles are found. */
   function poleLayers() {
     return themes.get(state.theme) || [];
@@ -204,12 +218,7 @@
       new window.maplibregl.ScaleControl({ unit: store.site.units === "us" ? "imperial" : "metric" }),
       "bottom-left",
     );
-    map.on("error", (e) => {
-      // A tile without poles has no file.
-      if (!e.error || e.error.status !== 404) {
-        lw.say("The map met a problem: " + (e.error ? e.error.message : "unknown"));
-      }
-    });
+    map.on("error", (e) => lw.say("The map met a problem: " + (e.error ? e.error.message : "unknown")));
     return new Promise((resolve) => {
       map.on("load", () => {
         groupThemes();
@@ -234,5 +243,5 @@
     return (40075016.686 * Math.cos((map.getCenter().lat * Math.PI) / 180)) / (512 * Math.pow(2, map.getZoom()));
   }
 
-  lw.map = { map: null, possible, make, fitAll, poleLayers, layersOf, show, metresPerPixel, EMPTY };
+  lw.map = { map: null, possible, make, fitAll, poleLayers, layersOf, nearest, show, metresPerPixel, EMPTY };
 })((window.Linewood = window.Linewood || {}));

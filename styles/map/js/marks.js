@@ -73,7 +73,7 @@
     const look = {
       fill: mark.fill,
       stroke: mark.outline || "#1A1A1A",
-      "stroke-width": 1,
+      "stroke-width": Math.min(1, edge(mark)),
       "stroke-linejoin": "round",
     };
     const at = ([x, y]) => (9 + x * r).toFixed(2) + " " + (9 + y * r).toFixed(2);
@@ -91,6 +91,11 @@
     const drawn = mark && mark.rings.length > 0 ? [shape(mark, Math.min(7.5, Math.max(4, mark.size * 0.62)))] : [];
     const box = { class: "mark", width: 18, height: 18, viewBox: "0 0 18 18", "aria-hidden": "true" };
     return dom.drawing("svg", box, drawn);
+  }
+
+  /** Is there such a mark? */
+  function known(id) {
+    return byName.has(id);
   }
 
   /**
@@ -121,5 +126,5 @@
     return dom.element("span", { class: "badge" }, [figure(found ? found.mark : null), words]);
   }
 
-  lw.marks = { addImages, figure, classOf, badge };
+  lw.marks = { addImages, figure, known, classOf, badge };
 })((window.Linewood = window.Linewood || {}));

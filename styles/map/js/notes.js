@@ -26,23 +26,39 @@
     return dom.element("ul", {}, items.map((i) => dom.element("li", {}, i)));
   }
 
+  /** By format, each file with what is in it. */
   function downloads() {
-    return list(
-      store.site.downloads.map((d) => [
-        dom.link(d.file, d.title),
-        dom.element("span", { class: "size", text: typeof d.bytes === "number" ? " " + bytes(d.bytes) : "" }),
-      ]),
+    const formats = [...new Set(store.site.downloads.map((d) => d.format))];
+    const size = (d) => (typeof d.bytes === "number" ? " " + bytes(d.bytes) : "");
+    const items = (format) =>
+      store.site.downloads
+        .filter((d) => d.format === format)
+        .map((d) => [dom.link(d.file, d.file.split("/").pop()), " ", d.title, dom.element("span", { class: "size", text: size(d) })]);
+    return dom.element(
+      "div",
+      { class: "formats" },
+      formats.map((f) => dom.element("div", {}, [dom.element("h3", { text: f }), list(items(f))])),
     );
   }
 
+  /** A value that fills a page is on the page of provenance. */
+  const LONGEST = 300;
+
   function provenance() {
-    const rows = store.site.provenance.map((pair) =>
+    const rows = store.site.provenance.map(([item, value]) =>
       dom.element("tr", {}, [
-        dom.element("th", { scope: "row", text: pair[0] }),
-        dom.element("td", {}, [dom.element("bdi", { text: pair[1] })]),
+        dom.element("th", { scope: "row", text: item }),
+        dom.element("td", {}, [
+          value.length > LONGEST
+            ? dom.link("provenance.html", "on the page of provenance")
+            : dom.element("bdi", { text: value }),
+        ]),
       ]),
     );
-    return dom.element("table", { class: "facts" }, [dom.element("tbody", {}, rows)]);
+    return dom.element("details", { class: "statements" }, [
+      dom.element("summary", { text: store.counted(rows.length) + " statements of the runs" }),
+      dom.element("table", { class: "facts" }, [dom.element("tbody", {}, rows)]),
+    ]);
   }
 
   function start() {

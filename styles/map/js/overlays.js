@@ -41,10 +41,22 @@
     dom.byId("attribution").textContent = credits.map((b) => b.title + ": " + b.attribution).join(" · ");
   }
 
+  /** Says which of the layers that are on are drawn only from nearer. */
+  function sayUnseen() {
+    const zoom = lw.map.map.getZoom();
+    const weakest = { name: "weakest", title: "Weakest direction of each pole" };
+    const unseen = [weakest, ...known()].filter((l) => state.layers.has(l.name) && lw.map.nearest(l.name) > zoom);
+    dom.byId("unseen").textContent =
+      unseen.length === 0 ? "" : "Not drawn at this scale, zoom in: " + unseen.map((l) => l.title).join(", ") + ".";
+  }
+
   /** Switches layers as the state says, now and from now on. */
   function start() {
     lw.on("layers", follow);
+    lw.on("layers", sayUnseen);
+    lw.on("view", sayUnseen);
     follow();
+    sayUnseen();
   }
 
   function facts(layer, properties) {
@@ -62,19 +74,22 @@
     const rows = facts(layer, properties).map((f) =>
       dom.element("tr", {}, [
         dom.element("th", { scope: "row", text: store.titleOf(f) }),
-        dom.element("td", { text: store.shown(properties[f.name]) + (f.unit ? " " + f.unit : "") }),
+        dom.element("td", {}, [dom.element("bdi", { text: store.shown(properties[f.name]) + (f.unit ? " " + f.unit : "") })]),
       ]),
     );
-    const label = layer.label && properties[layer.label] !== undefined ? ": " + properties[layer.label] : "";
+    const name = layer.label ? properties[layer.label] : undefined;
+    const label = name === undefined || name === null ? [] : [": ", dom.element("bdi", { text: String(name) })];
     return dom.element("section", { class: "about" }, [
-      dom.element("h3", { text: layer.title + label }),
+      dom.element("h3", {}, [layer.title, ...label]),
       dom.element("table", { class: "facts" }, [dom.element("tbody", {}, rows)]),
       sheetLink(layer, properties),
     ].filter(Boolean));
   }
 
   function sheetLink(layer, properties) {
-    const path = dom.safePath(properties.sheet);
+    const sheets = layer.sheets || {};
+    const id = String(properties[layer.label]);
+    const path = Object.prototype.hasOwnProperty.call(sheets, id) ? dom.safePath(sheets[id]) : null;
     return path === null ? null : dom.element("p", {}, [dom.link(path, "Open its sheet")]);
   }
 

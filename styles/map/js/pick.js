@@ -2,7 +2,7 @@
 (function (lw) {
   "use strict";
 
-  const { store, dom } = lw;
+  const { store, state, dom } = lw;
   const REACH = 6;
   const MOST = 50;
   let popup = null;
@@ -50,12 +50,27 @@
       lw.selectRow(feature.id);
       return;
     }
-    const id = idOf(feature);
-    const rows = store.rowsOf(id);
-    if (rows.length === 1) {
-      lw.selectRow(rows[0]);
-    } else {
-      lw.selectPole({ id, place: feature.geometry.coordinates, properties: feature.properties, move: false });
+    lw.selectFeature(feature.id, {
+      id: idOf(feature),
+      place: feature.geometry.coordinates,
+      properties: lw.poleSource.full(lw.map.map.getZoom()) ? feature.properties : null,
+      move: false,
+    });
+  }
+
+  /** Where a pole was found by its id, its fields are in the tile that the map has come to. */
+  function complete() {
+    const pole = state.selected;
+    if (pole === null || pole.row !== null || pole.properties || !lw.poleSource.full(lw.map.map.getZoom())) {
+      return;
+    }
+    const [found] = lw.map.map.querySourceFeatures("poles", {
+      sourceLayer: "poles",
+      filter: ["==", ["id"], pole.feature],
+    });
+    if (found) {
+      pole.properties = found.properties;
+      lw.tell("completed");
     }
   }
 
@@ -86,7 +101,7 @@
 
   function clicked(event) {
     const features = polesAt(event.point);
-    const single = features.filter((f) => f.properties.count === undefined);
+    const single = features.filter((f) => !lw.poleSource.isCounted(f));
     if (single.length > 1) {
       open(single[0].geometry.coordinates, choice(single));
     } else if (single.length === 1) {
@@ -106,6 +121,9 @@
   function start() {
     const { map } = lw.map;
     map.on("click", clicked);
+    if (store.tiled) {
+      map.on("idle", complete);
+    }
     map.on("mousemove", (event) => {
       map.getCanvas().classList.toggle("pointing", polesAt(event.point).length > 0);
     });

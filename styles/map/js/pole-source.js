@@ -16,8 +16,8 @@
     }
     rows.sort((a, b) => store.severity(store.value(b, "verdict")) - store.severity(store.value(a, "verdict")) || a - b);
     const features = rows.map((row) => {
-      const properties = { row, year: store.year(row) };
-      for (const field of ["verdict", "urgency", "remaining_pct", "weakest_azimuth", "circuit"]) {
+      const properties = { row };
+      for (const field of ["verdict", "urgency", "remaining_pct", "weakest_azimuth", "circuit", "inspected_on"]) {
         const value = store.value(row, field);
         if (value !== null) {
           properties[field] = value;
@@ -28,15 +28,41 @@
     return { type: "FeatureCollection", features };
   }
 
+  const PROTOCOL = "linewood-tiles";
+
+  /** Is there a file of that tile? The list has, by zoom and column, first and last rows in turn. */
+  function isThere(z, x, y) {
+    const rows = (store.site.tiles.there[z] || {})[x] || [];
+    for (let i = 0; i < rows.length; i += 2) {
+      if (y >= rows[i] && y <= rows[i + 1]) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  /** A tile without poles has no file, and is not asked for. */
+  async function tile(request, stop) {
+    const at = request.url.slice((PROTOCOL + "://").length);
+    if (!isThere(...at.split("/").map(Number))) {
+      return { data: new ArrayBuffer(0) };
+    }
+    const answer = await window.fetch("tiles/" + at + ".pbf", { signal: stop.signal });
+    if (!answer.ok) {
+      throw new Error("tiles/" + at + ".pbf is not there");
+    }
+    return { data: await answer.arrayBuffer() };
+  }
+
   /** @returns {Object} the source `poles` of a MapLibre style */
   function source() {
     if (!store.tiled) {
       return { type: "geojson", data: collection(), maxzoom: 16, tolerance: 0, buffer: 64 };
     }
-    const base = window.location.href.replace(/[?#].*$/, "").replace(/[^/]*$/, "");
+    window.maplibregl.addProtocol(PROTOCOL, tile);
     return {
       type: "vector",
-      tiles: [base + "tiles/{z}/{x}/{y}.pbf"],
+      tiles: [PROTOCOL + "://{z}/{x}/{y}"],
       minzoom: store.site.tiles.minzoom,
       maxzoom: store.site.tiles.maxzoom,
     };
@@ -47,5 +73,13 @@
     return !store.tiled || zoom >= FULL_ZOOM;
   }
 
-  lw.poleSource = { source, full, FULL_ZOOM };
+  /**
+   * Does this feature stand for several poles that have no room in its tile? A column `count` of the user does not make
+   * it so: poles have numbers, points that count have none.
+   */
+  function isCounted(feature) {
+    return feature.id === undefined;
+  }
+
+  lw.poleSource = { source, full, isCounted, FULL_ZOOM };
 })((window.Linewood = window.Linewood || {}));

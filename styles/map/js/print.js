@@ -60,7 +60,12 @@
   }
 
   function words() {
-    const parts = ["Printed " + today(), dom.byId("shown").textContent];
+    const parts = [
+      (store.site.date ? "Assessed " + store.site.date + ", printed " : "Printed ") + today(),
+      dom.byId("shown").textContent,
+      dom.byId("unseen").textContent,
+      dom.byId("attribution").textContent,
+    ].filter((text) => text !== "");
     if (state.selected !== null) {
       parts.push("Selected pole: " + store.idShown(state.selected.id));
     }
@@ -75,10 +80,10 @@
         ? dom.element("p", { text: "This browser draws no map; the table is on the page." })
         : picture(),
       dom.element("div", { class: "sheet-foot" }, [
-        lw.legend.make(),
         dom.element("div", {}, words()),
         dom.element("ul", { class: "sheet-cautions" }, cautions),
       ]),
+      lw.legend.make(),
     ]);
   }
 

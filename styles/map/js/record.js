@@ -15,6 +15,11 @@
     return from[field] === undefined ? null : from[field];
   }
 
+  /** Are its fields known, or only what the search index says? */
+  function isRead(pole) {
+    return pole.row !== null || pole.properties !== null;
+  }
+
   function paths(pole) {
     const of = (name) => (pole.row !== null && store.poles[name] ? store.poles[name][pole.row] : null);
     return { worksheet: of("worksheet"), section: of("section"), project: of("project") };
@@ -43,10 +48,13 @@
       badges.push(lw.marks.badge("urgency", urgency));
     }
     const strength = valueOf(pole, "remaining_pct");
-    const words = strength === null ? "No figure of remaining strength" : "Remaining strength " + store.shown(strength) + "\u00a0%";
+    const limit = store.site.strength_limit_pct;
+    const words =
+      (strength === null ? "No figure of remaining strength" : "Remaining strength " + store.shown(strength) + "\u00a0%") +
+      (typeof limit === "number" ? " (limit " + store.shown(limit) + "\u00a0%)" : "");
     return dom.element("div", { class: "verdict-part" }, [
       dom.element("p", { class: "badges" }, badges),
-      dom.element("p", { text: words + " (limit " + store.shown(store.site.strength_limit_pct) + "\u00a0%)" }),
+      ...(isRead(pole) ? [dom.element("p", { text: words })] : []),
     ]);
   }
 
@@ -88,6 +96,13 @@
   }
 
   function fieldsPart(pole) {
+    if (!isRead(pole)) {
+      const text =
+        pole.place === null
+          ? "Its fields are in the downloads."
+          : "Its fields are read from the map's tiles once the map shows it from near; they are in the downloads too.";
+      return [dom.element("p", { class: "said", text })];
+    }
     const rows = store.site.fields.map((field) => {
       const value = valueOf(pole, field.name);
       return dom.element("tr", { title: field.meaning || null, class: value === null ? "absent" : null }, [
@@ -95,16 +110,29 @@
         dom.element("td", {}, [dom.element("bdi", { text: shownWithUnit(field, value) })]),
       ]);
     });
-    const note =
-      pole.row === null && pole.properties === null
-        ? [dom.element("p", { class: "said", text: "Click the pole on the map, zoomed in, to see all its fields." })]
-        : [];
     return [
       dom.element("h3", { text: "All fields" }),
-      ...note,
       dom.element("table", { class: "facts" }, [dom.element("tbody", {}, rows)]),
       dom.element("p", {}, [dom.link("fields.html", "What each field means")]),
     ];
+  }
+
+  function fill(panel, pole) {
+    const found = paths(pole);
+    const where = store.tiled ? "in the downloads." : "in the table and the downloads.";
+    const noPlace =
+      pole.place === null
+        ? [dom.element("p", { class: "said", text: "The dataset gives this pole no place: it is not on the map, but " + where })]
+        : [];
+    dom.fill(panel, [
+      heading(pole),
+      verdictPart(pole),
+      ...noPlace,
+      ...reasonsPart(pole),
+      ...linksPart(found),
+      ...drawingPart(pole, found.section),
+      ...fieldsPart(pole),
+    ]);
   }
 
   function show() {
@@ -120,17 +148,7 @@
       dom.fill(panel, []);
       return;
     }
-    const found = paths(pole);
-    const noPlace = pole.place === null ? [dom.element("p", { class: "said", text: "The dataset gives this pole no place: it is not on the map." })] : [];
-    dom.fill(panel, [
-      heading(pole),
-      verdictPart(pole),
-      ...noPlace,
-      ...reasonsPart(pole),
-      ...linksPart(found),
-      ...drawingPart(pole, found.section),
-      ...fieldsPart(pole),
-    ]);
+    fill(panel, pole);
     panel.scrollTop = 0;
     panel.focus({ preventScroll: true });
     const narrow = window.matchMedia("(max-width: 900px)").matches;
@@ -141,6 +159,7 @@
 
   function start() {
     lw.on("selected", show);
+    lw.on("completed", () => fill(dom.byId("record"), state.selected));
     if (state.selected !== null) {
       show();
     }

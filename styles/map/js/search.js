@@ -41,40 +41,72 @@
   }
 
   function hitOfShard(entry) {
-    const [id, , lon, lat, verdict] = entry;
+    const [id, feature, lon, lat, verdict] = entry;
+    const place = typeof lon === "number" && typeof lat === "number" ? [lon, lat] : null;
     return {
       id,
       verdict,
-      select: () => {
-        const rows = store.rowsOf(id);
-        if (rows.length === 1) {
-          lw.selectRow(rows[0], { move: true });
-        } else {
-          const place = typeof lon === "number" && typeof lat === "number" ? [lon, lat] : null;
-          lw.selectPole({ id, place, properties: null, verdict, move: true });
-        }
-      },
+      select: (how) => lw.selectFeature(feature, Object.assign({ id, place, properties: null, verdict, move: true }, how)),
     };
   }
 
-  /** Ids that begin with the text, from the shards that may hold them. */
-  async function inShards(wanted) {
+  /** Does one text stand before another where characters are ordered by their numbers, as the index is? */
+  function isBefore(a, b) {
+    const [x, y] = [[...a], [...b]];
+    const at = x.findIndex((c, i) => c !== y[i]);
+    return at < 0 ? x.length < y.length : at < y.length && x[at].codePointAt(0) < y[at].codePointAt(0);
+  }
+
+  /**
+   * Entries whose ids begin with the text, from the files that may hold them, until there are some.
+   * @returns {Promise<{found: Array, more: boolean}>} `more`: files were left unread that hold others
+   */
+  async function entries(wanted) {
+    if (window.location.protocol === "file:") {
+      throw new Error("browsers read no files from a page that is one");
+    }
     const { first } = store.site.search;
-    let at = first.findIndex((id) => id >= wanted);
-    at = Math.max(0, (at < 0 ? first.length : at) - 1);
+    const after = first.findIndex((id) => !isBefore(id, wanted));
     const found = [];
-    for (let i = at; i < first.length && found.length < MOST; i += 1) {
-      if (i > at && first[i] > wanted && !first[i].startsWith(wanted)) {
+    for (let i = Math.max(0, (after < 0 ? first.length : after) - 1); i < first.length; i += 1) {
+      if (isBefore(wanted, first[i]) && !first[i].startsWith(wanted)) {
         break;
+      }
+      if (found.length >= MOST) {
+        return { found, more: true };
       }
       const answer = await window.fetch(shardName(i));
       if (!answer.ok) {
         throw new Error(shardName(i) + " is not there");
       }
-      found.push(...(await answer.json()).filter((e) => small(String(e[0])).startsWith(wanted)));
+      found.push(...(await answer.json()).filter((e) => small(e[0]).startsWith(wanted)));
     }
-    const equal = found.filter((e) => small(String(e[0])) === wanted).length;
-    return { total: found.length, equal, hits: found.slice(0, MOST).map(hitOfShard) };
+    return { found, more: false };
+  }
+
+  async function inShards(wanted) {
+    const { found, more } = await entries(wanted);
+    const equal = found.filter((e) => small(e[0]) === wanted).length;
+    return { total: found.length, atLeast: more, equal, hits: found.slice(0, MOST).map(hitOfShard), begins: true };
+  }
+
+  /**
+   * Selects a pole of the tiles that an address names.
+   * @param {string} id
+   * @param {number} feature its number; of several with that id
+   * @param {{move: boolean}} how
+   */
+  async function selectById(id, feature, how) {
+    try {
+      const { found } = await entries(small(id));
+      const same = found.filter((e) => e[0] === id);
+      const entry = same.find((e) => e[1] === feature) || same[0];
+      if (entry) {
+        hitOfShard(entry).select(how);
+      }
+    } catch (_) {
+      // Opened as a file: there is no map either, and the page says so.
+    }
   }
 
   async function find(text) {
@@ -94,8 +126,11 @@
 
   function say(answer, text) {
     const n = answer.total;
+    const found = (answer.atLeast ? "At least " : "") + store.counted(n) + (n === 1 ? " pole found" : " poles found");
     const words =
-      n === 0 ? "No pole has an id with “" + text + "”." : store.counted(n) + (n === 1 ? " pole found." : " poles found.");
+      n === 0
+        ? "No pole has an id " + (answer.begins ? "that begins with" : "with") + " “" + text + "”."
+        : found + (answer.begins ? ", by the beginning of its id." : ".");
     const more = n > MOST ? " The first " + MOST + " are listed." : "";
     dom.byId("search-said").textContent = words + more + (answer.note || "");
   }
@@ -105,7 +140,7 @@
       dom.byId("search-hits"),
       answer.hits.map((hit) =>
         dom.element("li", {}, [
-          dom.element("button", { type: "button", class: "plain", onclick: hit.select }, [
+          dom.element("button", { type: "button", class: "plain", onclick: () => hit.select() }, [
             lw.marks.badge("verdict", hit.verdict === undefined ? null : hit.verdict),
             dom.element("bdi", { text: store.idShown(hit.id) }),
           ]),
@@ -143,5 +178,5 @@
     });
   }
 
-  lw.search = { start };
+  lw.search = { start, selectById };
 })((window.Linewood = window.Linewood || {}));

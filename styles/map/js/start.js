@@ -15,8 +15,8 @@
     const { counts, criteria, date } = store.site;
     const off = counts.poles - counts.placed;
     return (
-      store.counted(counts.poles) + " poles" + (off > 0 ? " (" + store.counted(off) + " without a place, in the table only)" : "") +
-      (criteria ? ", judged by " + criteria : "") + (date ? ", made " + date : "")
+      store.counted(counts.poles) + " poles" + (off > 0 ? " (" + store.counted(off) + " without a place, not on the map)" : "") +
+      (criteria ? ", judged by " + criteria : "") + (date ? ", assessed " + date : "")
     );
   }
 

@@ -7,7 +7,8 @@
   /**
    * The state: everything that a link to a view holds.
    * `theme`: verdict, urgency or strength. `layers`: names of the layers that are on. `selected`: a pole, as
-   * `{row, id, place, properties}`; row is null for a pole of the tiles that is not in the table.
+   * `{row, feature, id, place, properties}`; row is null for a pole of the tiles that is not in the table, `feature` its number
+   * there, `properties` null as long as its tile is not read.
    */
   const state = {
     theme: "verdict",
@@ -17,7 +18,7 @@
   };
 
   /**
-   * @param {string} event `filters`, `theme`, `layers`, `selected`, `view`
+   * @param {string} event `filters`, `theme`, `layers`, `selected`, `completed`, `view`
    * @param {function(): void} run
    */
   function on(event, run) {
@@ -42,6 +43,7 @@
         ? null
         : {
             row,
+            feature: lw.store.featureOf(row),
             id: lw.store.value(row, "pole_id"),
             place: lw.store.place(row),
             properties: null,
@@ -51,11 +53,17 @@
   }
 
   /**
-   * Selects a pole that only the tiles have.
-   * @param {{id: *, place: [number, number], properties: Object|null, move: boolean}} pole
+   * Selects a pole by its number in the tiles: its row where the page holds it.
+   * @param {number} feature
+   * @param {{id: *, place: [number, number]|null, properties: Object|null, move: boolean}} pole where it does not
    */
-  function selectPole(pole) {
-    state.selected = Object.assign({ row: null }, pole);
+  function selectFeature(feature, pole) {
+    const row = lw.store.rowOfFeature(feature);
+    if (row !== undefined) {
+      selectRow(row, pole);
+      return;
+    }
+    state.selected = Object.assign({ row: null, feature }, pole);
     tell("selected");
   }
 
@@ -76,6 +84,6 @@
   lw.on = on;
   lw.tell = tell;
   lw.selectRow = selectRow;
-  lw.selectPole = selectPole;
+  lw.selectFeature = selectFeature;
   lw.switchLayer = switchLayer;
 })((window.Linewood = window.Linewood || {}));

@@ -41,23 +41,43 @@
     }
   }
 
+  /** Rows of the page by the number of the feature in the tiles. */
+  const features = new Map(poles && poles.row ? poles.row.map((feature, row) => [feature, row]) : []);
+
   /**
    * @param {number} row
    * @param {string} field
    * @returns {*} null where nothing is recorded
    */
   function value(row, field) {
-    return readers[field] ? readers[field](row) : null;
+    const found = readers[field] ? readers[field](row) : null;
+    return found === "" ? null : found;
   }
 
+  /** An inspection dated after the day of the assessment: a slip, and no year to filter by. */
+  const LATER = "later";
+
   /**
-   * The year of a pole's assessed inspection, or null.
+   * The year of a pole's assessed inspection, LATER, or null.
    * @param {number} row
-   * @returns {number|null}
+   * @returns {number|string|null}
    */
   function year(row) {
     const date = value(row, "inspected_on");
-    return typeof date === "string" && /^\d{4}-/.test(date) ? Number(date.slice(0, 4)) : null;
+    if (typeof date !== "string" || !/^\d{4}-/.test(date)) {
+      return null;
+    }
+    return site.date && date.slice(0, 10) > site.date ? LATER : Number(date.slice(0, 4));
+  }
+
+  /** The row of a feature of the tiles, undefined where the page does not hold that pole. */
+  function rowOfFeature(feature) {
+    return features.get(feature);
+  }
+
+  /** The number in the tiles of a pole of the page. */
+  function featureOf(row) {
+    return poles.row ? poles.row[row] : row;
   }
 
   /**
@@ -149,9 +169,12 @@
     SEVERITY,
     URGENCY,
     value,
+    LATER,
     year,
     place,
     rowsOf,
+    rowOfFeature,
+    featureOf,
     idShown,
     reasonWords,
     wordsIn,

@@ -192,6 +192,16 @@ TEST(FolderServer, SaysWhenNothingHasChanged) {
     EXPECT_EQ(http_get(site.port(), "/numbers.csv", "If-None-Match: " + tag + "\r\n").status, 200);
 }
 
+TEST(FolderServer, AFolderPublishedAgainIsServed) {
+    const ServedSite site;
+    EXPECT_EQ(http_get(site.port(), "/numbers.csv").body, "0123456789");
+    std::filesystem::rename(site.folder() / "site", site.folder() / "old");
+    site.folder().file("site/numbers.csv", "new");
+    std::filesystem::remove_all(site.folder() / "old");
+    EXPECT_EQ(http_get(site.port(), "/numbers.csv").body, "new");
+    EXPECT_EQ(http_get(site.port(), "/index.html").status, 404);
+}
+
 TEST(FolderServer, GetAndHeadOnly) {
     const ServedSite site;
     for (const char* const method :
