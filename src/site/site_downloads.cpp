@@ -1,6 +1,7 @@
 #include "src/site/site_downloads.hpp"
 
 #include <array>
+#include <map>
 #include <set>
 
 #include "geo/io/data_error.hpp"
@@ -158,10 +159,16 @@ std::vector<SiteDownload> write_downloads(const Source& source,
                                                       form.format,
                                                       OutputOptions{.last_change = last_change});
             FileNames names;
+            std::map<std::string, std::string> layer_of;
             for (const std::string& layer : published_layers(source)) {
-                write_layer(source, layer, names.name_for(layer), out, monitor);
+                const std::string called = names.name_for(layer);
+                layer_of[called] = layer;
+                write_layer(source, layer, called, out, monitor);
             }
             summary = out.finish();
+            for (LayerSummary& layer : summary.layers) {
+                layer.name = layer_of.at(layer.name);
+            }
         }
         if (form.format == OutputFormat::geopackage) {
             downloads.push_back({form.title, place, all_layers(source), site.size_of(place)});
