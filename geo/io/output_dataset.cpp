@@ -8,6 +8,7 @@
 #include "geo/io/field_dictionary.hpp"
 #include "geo/io/gpkg_file.h"
 #include "geo/io/gpkg_notes.h"
+#include "geo/io/gpkg_styles.h"
 #include "geo/io/output_place.hpp"
 #include "geo/io/pg_file.h"
 #include "geo/io/shapefile_size.h"
@@ -312,6 +313,7 @@ private:
             database_->run_last();
         } else if (format_ == OutputFormat::geopackage) {
             add_statements();
+            add_styles(summary.notes);
             close_geopackage();
         } else {
             write_field_list();
@@ -344,6 +346,25 @@ private:
         }
         if (!record_.empty()) {
             write_record(db, record_, geopackage_->last_change());
+        }
+    }
+
+    void add_styles(std::vector<OutputNote>& notes) {
+        std::vector<LayerStyles> layers;
+        for (const auto& layer : layers_) {
+            const LayerPlan& plan = layer->plan();
+            const std::string& geometry =
+                plan.in_place ? plan.source.geometry_name : plan.geometry_name;
+            if (!plan.styles.empty() && layer->is_written() && !geometry.empty()) {
+                layers.push_back({plan.name, geometry, plan.styles});
+            }
+        }
+        if (layers.empty()) {
+            return;
+        }
+        const std::string note = write_styles(geopackage_->rows(), layers, geopackage_->now());
+        if (!note.empty()) {
+            notes.push_back({std::string{kStyleTable}, "", note});
         }
     }
 

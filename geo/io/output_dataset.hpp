@@ -11,6 +11,7 @@
 #include "geo/io/column_plan.hpp"
 #include "geo/io/layer_schema.hpp"
 #include "geo/io/layer_writer.hpp"
+#include "geo/io/stored_style.hpp"
 
 namespace linewood {
 
@@ -85,6 +86,8 @@ struct LayerPlan {
     bool in_place = false;
     /// Rows are counted, nothing is written: the layer stays as it is.
     bool untouched = false;
+    std::vector<StoredStyle> styles =
+        {};  ///< how it is drawn, where the format can hold it (GeoPackage)
     std::shared_ptr<RepairedTexts> repaired = {};  ///< filled in by the writer
 };
 

@@ -43,7 +43,7 @@ public:
     /// `GPKG`, `FlatGeobuf`, `GeoJSON`, `ESRI Shapefile`, `CSV`, ... ; `folder` for a folder of files;
     /// `composed` for a layer made of several.
     const std::string& driver() const;
-    /// In the dataset's order; folders by file name.
+    /// In the dataset's order; folders by file name. Without the table of styles that desktop clients keep there.
     const std::vector<std::string>& layer_names() const;
     /// Asked without case.
     bool has_layer(std::string_view layer) const;

@@ -5,6 +5,7 @@
 #include <system_error>
 
 #include "geo/io/composition.h"
+#include "geo/io/gpkg_styles.h"
 #include "geo/io/row_stream.h"
 #include "geo/io/sheet_places.h"
 
@@ -26,6 +27,12 @@ std::string lower_extension(const fs::path& path) {
 
 bool is_one_of(std::string_view extension, std::initializer_list<std::string_view> list) {
     return std::find(list.begin(), list.end(), extension) != list.end();
+}
+
+/// How layers are drawn, not data: desktop clients put this table beside the layers.
+bool is_style_table(OGRLayer& layer) {
+    return same_name(layer.GetName(), kStyleTable) &&
+           layer.GetLayerDefn()->GetFieldIndex("styleQML") >= 0;
 }
 
 /// Files that hold exactly one layer, called by its stem in a folder.
@@ -282,12 +289,16 @@ void SourcePool::list_folder(const fs::path& folder) {
 void SourcePool::add_layers_of(const std::string& file) {
     GDALDatasetUniquePtr dataset = take(file);
     driver_ = dataset->GetDriver() == nullptr ? "" : dataset->GetDriver()->GetDescription();
+    const std::size_t before = entries_.size();
     for (int i = 0; i < dataset->GetLayerCount(); ++i) {
+        if (is_style_table(*dataset->GetLayer(i))) {
+            continue;
+        }
         const std::string name = dataset->GetLayer(i)->GetName();
         entries_.push_back({name, file, name});
         names_.push_back(name);
     }
-    if (dataset->GetLayerCount() == 0) {
+    if (entries_.size() == before) {
         throw DataError{file, "", "the dataset holds no vector layer"};
     }
     give_back(file, std::move(dataset));

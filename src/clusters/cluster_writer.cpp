@@ -7,6 +7,7 @@
 #include "src/job/unit_system.hpp"
 #include "src/pipeline/output_fields.hpp"
 #include "src/pipeline/pole_rows.hpp"
+#include "src/style/stored_styles.hpp"
 
 namespace linewood {
 namespace {
@@ -23,6 +24,7 @@ LayerWriter& add(OutputDataset& dataset,
     plan.geometry = {kind, kind == GeometryKind::polygon, false, false};
     plan.crs_wkt = kind == GeometryKind::none ? "" : crs;
     plan.description = std::move(description);
+    plan.styles = stored_styles(plan.name, plan);
     return dataset.add_layer(plan);
 }
 

@@ -12,6 +12,7 @@
 #include "src/pipeline/finding_log.hpp"
 #include "src/pipeline/output_fields.hpp"
 #include "src/report/figures.hpp"
+#include "src/style/stored_styles.hpp"
 
 namespace linewood {
 namespace {
@@ -72,6 +73,7 @@ LayerPlan own_layer(std::string name,
     plan.geometry = geometry;
     plan.crs_wkt = geometry.kind == GeometryKind::none ? std::string{} : data.poles_crs_wkt;
     plan.description = std::move(description);
+    plan.styles = stored_styles(plan.name, plan);
     return plan;
 }
 

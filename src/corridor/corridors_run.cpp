@@ -20,6 +20,7 @@
 #include "src/corridor/station_table.hpp"
 #include "src/pipeline/open_layer.hpp"
 #include "src/report/figures.hpp"
+#include "src/style/stored_styles.hpp"
 
 namespace linewood {
 namespace {
@@ -131,6 +132,7 @@ private:
             names.push_back(f.name);
         }
         plan.carried = plan_columns(plan.source.fields, names).carried;
+        plan.styles = stored_styles(plan.name, plan);
         LayerWriter& out = output_->dataset().add_layer(plan);
         FeatureReader reader{set_.layer->source, set_.layer->layer, {}};
         FeatureBatch batch;

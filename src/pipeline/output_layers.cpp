@@ -10,6 +10,7 @@
 #include "src/pipeline/earlier_run.hpp"
 #include "src/pipeline/input_findings.hpp"
 #include "src/pipeline/output_fields.hpp"
+#include "src/style/stored_styles.hpp"
 
 namespace linewood {
 namespace {
@@ -68,6 +69,7 @@ public:
         }
         plan.added = std::move(added);
         plan.indexed = ids_of(plan);
+        plan.styles = stored_styles(name_of(layer), plan);
         relate(plan);
         return dataset_.add_layer(plan);
     }
@@ -78,6 +80,7 @@ public:
         plan.name = std::move(name);
         plan.added = std::move(fields);
         plan.indexed = ids_of(plan);
+        plan.styles = stored_styles(plan.name, plan);
         relate(plan);
         return dataset_.add_layer(plan);
     }

@@ -10,6 +10,7 @@
 #include "src/job/file_names.hpp"
 #include "src/report/figures.hpp"
 #include "src/site/site_pages.hpp"
+#include "src/style/stored_styles.hpp"
 
 namespace linewood {
 namespace {
@@ -74,6 +75,7 @@ void write_layer(const Source& source,
     plan.crs_wkt = plan.source.crs_wkt;
     plan.keep_fids = true;
     plan.expected_rows = plan.source.feature_count;
+    plan.styles = stored_styles(plan.name, plan);
     LayerWriter& writer = out.add_layer(plan);
     FeatureReader reader{source, layer, ReadOptions{}};
     FeatureBatch batch;
