@@ -1,5 +1,8 @@
 #include "src/style/sld_style.hpp"
 
+#include <algorithm>
+#include <array>
+
 #include "src/report/svg.hpp"
 #include "src/style/xml_writer.hpp"
 
@@ -25,7 +28,10 @@ std::string joined(const std::vector<double>& lengths) {
 class Writing {
 public:
     Writing(const LayerStyle& style, SldVersion version)
-        : style_{style}, se_{version == SldVersion::se_1_1}, xml_{kHead} {}
+        : style_{style},
+          se_{version == SldVersion::se_1_1},
+          mapserver_{version == SldVersion::mapserver},
+          xml_{kHead} {}
 
     std::string document(std::string_view layer) {
         if (se_) {
@@ -90,30 +96,61 @@ private:
     }
 
     void condition(const StyleClass& c) {
-        const ClassCondition& is = c.condition;
-        if (is.kind == Kind::rest) {
+        if (c.condition.kind != Kind::rest) {
+            xml_.open("ogc:Filter");
+            holds(c);
+            xml_.close();
+        } else if (style_.over.empty() || !mapserver_) {
             xml_.empty(own("ElseFilter"), {});
-            return;
+        } else {
+            xml_.open("ogc:Filter");
+            none_of_the_others();
+            xml_.close();
         }
-        xml_.open("ogc:Filter");
+    }
+
+    void none_of_the_others() {
+        xml_.open("ogc:Not");
+        xml_.open("ogc:Or");
+        for (const StyleClass& other : style_.classes) {
+            if (other.condition.kind != Kind::rest) {
+                holds(other);
+            }
+        }
+        xml_.close();
+        xml_.close();
+    }
+
+    void holds(const StyleClass& c) {
+        const ClassCondition& is = c.condition;
         if (is.kind == Kind::text) {
             compare("ogc:PropertyIsEqualTo", c.field, is.text);
-        } else if (is.kind == Kind::flag) {
-            compare("ogc:PropertyIsEqualTo", c.field, is.flag ? "1" : "0");
-        } else {
-            if (is.from && is.to) {
-                xml_.open("ogc:And");
-            }
-            if (is.from) {
-                compare("ogc:PropertyIsGreaterThanOrEqualTo", c.field, number(*is.from));
-            }
-            if (is.to) {
-                compare("ogc:PropertyIsLessThan", c.field, number(*is.to));
-            }
-            if (is.from && is.to) {
-                xml_.close();
-            }
+            return;
         }
+        // Some readers take an absent value for 0.
+        xml_.open("ogc:And");
+        known(c.field);
+        if (is.kind == Kind::flag) {
+            compare("ogc:PropertyIsEqualTo", c.field, is.flag ? "1" : "0");
+        }
+        if (is.from) {
+            compare("ogc:PropertyIsGreaterThanOrEqualTo", c.field, number(*is.from));
+        }
+        if (is.to) {
+            compare("ogc:PropertyIsLessThan", c.field, number(*is.to));
+        }
+        xml_.close();
+    }
+
+    void known(const std::string& field) {
+        if (mapserver_) {
+            compare("ogc:PropertyIsNotEqualTo", field, "");
+            return;
+        }
+        xml_.open("ogc:Not");
+        xml_.open("ogc:PropertyIsNull");
+        xml_.leaf("ogc:PropertyName", field);
+        xml_.close();
         xml_.close();
     }
 
@@ -158,9 +195,9 @@ private:
     static LineLook tick_stroke(const MarkLook& mark) {
         LineLook line{mark.fill, mark.outline_width, {}};
         if (mark.shape == MarkShape::dashed_tick) {
-            line.dash = {mark.size / 4.0, mark.size / 8.0};
+            line.dash = {mark.size * kDashOfTick / 2.0, mark.size * (1.0 - kDashOfTick)};
         } else if (mark.shape == MarkShape::dotted_tick) {
-            line.dash = {mark.outline_width / 2.0, mark.outline_width};
+            line.dash = {mark.outline_width, (mark.size - 3.0 * mark.outline_width) / 2.0};
         }
         return line;
     }
@@ -170,10 +207,10 @@ private:
         xml_.open(own("Graphic"));
         xml_.open(own("Mark"));
         if (is_tick(mark.shape)) {
-            xml_.leaf(own("WellKnownName"), "shape://vertline");
+            mark_name(mapserver_ ? name_of(mark.shape) : "shape://vertline");
             stroke(tick_stroke(mark));
         } else {
-            xml_.leaf(own("WellKnownName"), name_of(mark.shape));
+            mark_name(name_of(mark.shape));
             xml_.open(own("Fill"));
             parameter("fill", mark.fill);
             xml_.close();
@@ -182,11 +219,31 @@ private:
         xml_.close();
         xml_.leaf(own("Size"), svg_number(mark.size));
         if (is_tick(mark.shape) && !style_.rotate_by.empty()) {
-            xml_.open(own("Rotation"));
-            xml_.leaf("ogc:PropertyName", style_.rotate_by);
-            xml_.close();
+            rotation();
         }
         xml_.close();
+        xml_.close();
+    }
+
+    /// MapServer draws `x` and `cross` as strokes, and knows no others but from a file of symbols.
+    void mark_name(std::string_view name) {
+        constexpr std::array<std::string_view, 4> kDrawnAlike{
+            "circle", "square", "triangle", "star"};
+        const bool other = mapserver_ && std::find(kDrawnAlike.begin(), kDrawnAlike.end(), name) ==
+                                             kDrawnAlike.end();
+        xml_.leaf(own("WellKnownName"), (other ? "linewood_" : "") + std::string{name});
+    }
+
+    void rotation() {
+        xml_.open(own("Rotation"));
+        if (mapserver_) {
+            xml_.open("ogc:Sub");
+            xml_.leaf("ogc:Literal", "360");
+            xml_.leaf("ogc:PropertyName", style_.rotate_by);
+            xml_.close();
+        } else {
+            xml_.leaf("ogc:PropertyName", style_.rotate_by);
+        }
         xml_.close();
     }
 
@@ -194,7 +251,7 @@ private:
         xml_.open(own("GraphicFill"));
         xml_.open(own("Graphic"));
         xml_.open(own("Mark"));
-        xml_.leaf(own("WellKnownName"), "shape://slash");
+        mark_name(mapserver_ ? "hatch" : "shape://slash");
         stroke({colour, 1.0, {}});
         xml_.close();
         xml_.leaf(own("Size"), kHatchSize);
@@ -233,6 +290,7 @@ private:
 
     const LayerStyle& style_;
     bool se_;
+    bool mapserver_;
     XmlWriter xml_;
 };
 

@@ -42,6 +42,24 @@ TEST(SldStyle, HasARuleAClassAndOneForWhatIsOverIt) {
     }
 }
 
+TEST(SldStyle, TakesNoAbsentValueForZero) {
+    const std::string sld =
+        sld_style(*shipped_styles().find("poles_by_strength"), SldVersion::sld_1_0);
+    EXPECT_EQ(count_of(sld, "<ogc:PropertyIsNull>"), 5U);
+    const std::string for_mapserver =
+        sld_style(*shipped_styles().find("rates_by_area"), SldVersion::mapserver);
+    EXPECT_EQ(count_of(for_mapserver, "ElseFilter"), 0U);
+    EXPECT_EQ(count_of(for_mapserver, "<ogc:Or>"), 1U);
+    EXPECT_EQ(count_of(for_mapserver, "<ogc:PropertyIsNotEqualTo>"), 5U + 5U + 1U);
+}
+
+TEST(SldStyle, TurnsMarksTheWayTheReaderDoes) {
+    const LayerStyle& style = *shipped_styles().find("poles_weakest_direction");
+    EXPECT_EQ(count_of(sld_style(style, SldVersion::sld_1_0), "ogc:Sub"), 0U);
+    EXPECT_EQ(count_of(sld_style(style, SldVersion::mapserver), "<ogc:Literal>360</ogc:Literal>"),
+              1U);
+}
+
 TEST(SldStyle, NamesTheLayerItIsFor) {
     const LayerStyle& style = *shipped_styles().find("poles_by_verdict");
     EXPECT_THAT(sld_style(style, SldVersion::sld_1_0, "my_poles"), HasSubstr("my_poles"));
