@@ -46,13 +46,12 @@ Ring turned_by_45(Ring ring) {
     return ring;
 }
 
-/// A stroke from top to bottom in `pieces` equal pieces with gaps as long as half a piece.
-std::vector<Ring> tick(int pieces, double stroke) {
-    const double piece = 2.0 / (1.5 * pieces - 0.5);
+/// A stroke from top to bottom: `pieces` of that length with equal gaps.
+std::vector<Ring> tick(int pieces, double length, double stroke) {
     std::vector<Ring> rings;
     for (int i = 0; i < pieces; ++i) {
-        const double top = -1.0 + 1.5 * piece * i;
-        rings.push_back(box(-stroke / 2.0, top, stroke / 2.0, top + piece));
+        const double top = pieces == 1 ? -1.0 : -1.0 + (2.0 - length) * i / (pieces - 1);
+        rings.push_back(box(-stroke / 2.0, top, stroke / 2.0, top + length));
     }
     return rings;
 }
@@ -75,11 +74,11 @@ std::vector<std::vector<SvgPoint>> mark_rings(MarkShape shape, double stroke) {
         case MarkShape::cross:
             return {plus(kArm)};
         case MarkShape::tick:
-            return tick(1, stroke);
+            return tick(1, 2.0, stroke);
         case MarkShape::dashed_tick:
-            return tick(3, stroke);
+            return tick(2, kDashOfTick, stroke);
         case MarkShape::dotted_tick:
-            return tick(6, stroke);
+            return tick(3, stroke, stroke);
     }
     return {};
 }

@@ -31,6 +31,9 @@ inline std::string_view name_of(MarkShape shape) {
     return kMarkShapes[static_cast<std::size_t>(shape)];
 }
 
+/// The two strokes of a dashed tick, each, in a box from -1 to 1; the gap is the rest. A dotted tick is three dots.
+inline constexpr double kDashOfTick = 0.7;
+
 inline bool is_tick(MarkShape shape) { return shape >= MarkShape::tick; }
 
 /// The closed outlines of a shape in a box from -1 to 1, x right and y down. @param stroke of a tick: its

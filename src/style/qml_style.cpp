@@ -192,27 +192,46 @@ private:
         return "";
     }
 
-    static const char* stroke_name(MarkShape shape) {
-        return shape == MarkShape::dashed_tick   ? "dash"
-               : shape == MarkShape::dotted_tick ? "dot"
-                                                 : "solid";
-    }
-
     void mark(const MarkLook& mark) {
+        if (is_tick(mark.shape)) {
+            tick(mark);
+            return;
+        }
         layer("SimpleMarker",
               {{"angle", mark.shape == MarkShape::x ? "45" : "0"},
                {"color", colour(mark.fill)},
                {"joinstyle", "round"},
-               {"cap_style", "flat"},
                {"name", shape_name(mark.shape)},
-               {"outline_color", colour(is_tick(mark.shape) ? mark.fill : mark.outline)},
-               {"outline_style", stroke_name(mark.shape)},
+               {"outline_color", colour(mark.outline)},
+               {"outline_style", "solid"},
                {"outline_width", mm(mark.outline_width)},
                {"outline_width_unit", "MM"},
                {"scale_method", "diameter"},
                {"size", mm(mark.size)},
-               {"size_unit", "MM"}},
-              is_tick(mark.shape) ? style_.rotate_by : std::string{});
+               {"size_unit", "MM"}});
+    }
+
+    /// A layer a piece, each at its distance from the place: dashes of a pen would begin where they like.
+    void tick(const MarkLook& mark) {
+        for (const auto& ring : mark_rings(mark.shape, mark.outline_width / mark.size * 2.0)) {
+            const double top = ring.front().y;
+            const double bottom = ring.back().y;
+            layer("SimpleMarker",
+                  {{"angle", "0"},
+                   {"cap_style", "flat"},
+                   {"color", colour(mark.fill)},
+                   {"name", shape_name(mark.shape)},
+                   {"offset", "0," + mm((top + bottom) / 4.0 * mark.size)},
+                   {"offset_unit", "MM"},
+                   {"outline_color", colour(mark.fill)},
+                   {"outline_style", "solid"},
+                   {"outline_width", mm(mark.outline_width)},
+                   {"outline_width_unit", "MM"},
+                   {"scale_method", "diameter"},
+                   {"size", mm((bottom - top) / 2.0 * mark.size)},
+                   {"size_unit", "MM"}},
+                  style_.rotate_by);
+        }
     }
 
     void line(const LineLook& line) {
