@@ -17,10 +17,19 @@ TEST(StylesCommand, ListsAndWritesEveryForm) {
                 HasSubstr("<StyledLayerDescriptor version=\"1.0.0\""));
     EXPECT_THAT(linewood({"styles", "rates_by_area", "--format", "se"}).out,
                 HasSubstr("<se:Rule>"));
+    EXPECT_THAT(linewood({"styles", "poles_by_verdict", "--format", "mapserver"}).out,
+                HasSubstr("<WellKnownName>linewood_x</WellKnownName>"));
     EXPECT_THAT(linewood({"styles", "rates_by_area", "--format", "qml"}).out, HasSubstr("<qgis"));
     EXPECT_THAT(linewood({"styles", "--format", "legend"}).out, HasSubstr("<svg"));
     EXPECT_THAT(linewood({"styles", "--format", "css"}).out,
                 HasSubstr("--lw-poles-by-verdict-replace"));
+}
+
+/// Where this fails and the new drawing is meant: `linewood styles --format legend > styles/legend-figure.svg`.
+TEST(StylesCommand, DrawsTheLegendOfTheReadme) {
+    EXPECT_EQ(content_of(test_file("../styles/legend-figure.svg")),
+              linewood({"styles", "--format", "legend"}).out)
+        << "styles/legend-figure.svg is not what the tool draws today";
 }
 
 TEST(StylesCommand, CalledWronglySaysWhatToType) {
