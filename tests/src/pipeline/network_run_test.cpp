@@ -68,7 +68,7 @@ TEST(NetworkRun, WritesTheResolvedGraphAndNothingElse) {
     const Survey s = five_poles();
     const ResolvedSurvey r{{s.poles, s.spans, s.inspections, s.defects}};
     EXPECT_THAT(layer_names(r.job().out),
-                UnorderedElementsAre("poles", "spans", "findings", "run"));
+                UnorderedElementsAre("poles", "spans", "findings", "run", "layer_styles"));
     const Table poles = r.layer("poles");
     EXPECT_THAT(poles.rows, SizeIs(5));
     EXPECT_EQ(poles.pole("B").at("line_role"), "tangent");

@@ -72,9 +72,16 @@ TEST(OutputColumns, EveryColumnOfSectionSixIsThereInItsOrderAndNoOther) {
     EXPECT_THAT(added("findings", 0),
                 ElementsAre("severity", "code", "layer", "feature", "field", "value", "message"));
     EXPECT_THAT(added("run", 0), ElementsAre("item", "layer", "value"));
+    // No layer, but OGR lists it: how desktop clients draw the others.
     EXPECT_THAT(layer_names(a.output()),
-                UnorderedElementsAre(
-                    "poles", "spans", "inspections", "defects", "sections", "findings", "run"));
+                UnorderedElementsAre("poles",
+                                     "spans",
+                                     "inspections",
+                                     "defects",
+                                     "sections",
+                                     "findings",
+                                     "run",
+                                     "layer_styles"));
 }
 
 TEST(OutputColumns, PolesShowTheirWorstSection) {
