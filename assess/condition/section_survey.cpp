@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <numbers>
+#include <utility>
 
 #include "assess/condition/bore_survey.hpp"
 #include "assess/condition/condition_findings.hpp"
@@ -13,6 +14,10 @@ namespace linewood {
 namespace {
 
 constexpr double kTwoPi = 2.0 * std::numbers::pi;
+
+/// A present girth of more than so many times the original one is a slip of unit or of pole: centimetres for inches are
+/// 2.54, a girth for a diameter 3.14; the classes of one length lie within 2.3. Own choice, no source.
+constexpr double kMostGrowth = 1.5;
 
 /// What the defects of one section say of its girth.
 struct GirthRecord {
@@ -63,6 +68,7 @@ private:
     void take_defects(SurveyedSection& s);
     void take_pocket(SurveyedSection& s, std::size_t i);
     void note_original_below(Length present);
+    bool has_grown(const SurveyedSection& s, Length present, Length original);
     GirthRecord girth_record(const SurveyedSection& s) const;
     void note(const FindingKind& kind, std::size_t defect, std::string_view field, double value);
 
@@ -98,6 +104,34 @@ void Survey::note_original_below(Length present) {
                      plain_number(original_.groundline->inches())));
 }
 
+/// Is the girth of a section far above the original one there? A finding where it was recorded.
+bool Survey::has_grown(const SurveyedSection& s, Length present, Length original) {
+    if (original.metres() <= 0.0 || !is_above(present, original * kMostGrowth)) {
+        return false;
+    }
+    const Inspection& visit = in_.visit.inspection;
+    const bool of_visit = s.height == Length{} && visit.present_circumference &&
+                          *visit.present_circumference == present;
+    const auto defect = std::find_if(s.defects.begin(), s.defects.end(), [&](std::size_t i) {
+        return in_.defects[i].present_circumference &&
+               *in_.defects[i].present_circumference == present;
+    });
+    const bool told =
+        is_above(present, in_.criteria.girth_high) || is_above(in_.criteria.girth_low, original);
+    if (findings_ != nullptr && !told) {
+        const bool of_defect = !of_visit && defect != s.defects.end();
+        Finding f = make_finding(finding::kGirthDoubtful,
+                                 of_defect ? InputLayer::defects : InputLayer::inspections,
+                                 of_defect ? in_.defects[*defect].fid : visit.fid,
+                                 "present_circumference",
+                                 plain_number(present.inches()));
+        f.message += " (over 1.5 times the original girth there, " +
+                     plain_number(original.inches()) + " in; nothing passes on it)";
+        findings_->push_back(std::move(f));
+    }
+    return true;
+}
+
 GirthRecord Survey::girth_record(const SurveyedSection& s) const {
     GirthRecord g;
     for (const std::size_t i : s.defects) {
@@ -131,6 +165,7 @@ void Survey::settle_bounds(SurveyedSection& s, const GirthRecord& girth, Maybe<L
     s.girth_measured = girth.measured;
     s.rot_depth = girth.rot_depth;
     s.present = girth.measured;
+    s.impossible |= girth.measured && original && has_grown(s, *girth.measured, *original);
     if (girth.measured && girth.rot_depth) {
         // The girth was taken after the rot came off: the wood was there once.
         raise_original(s, *girth.measured + kTwoPi * *girth.rot_depth, OriginalBasis::before_rot);

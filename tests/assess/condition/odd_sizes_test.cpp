@@ -62,6 +62,34 @@ TEST(odd_sizes, a_girth_under_5_inches_or_over_120) {
     }
 }
 
+TEST(odd_sizes, a_girth_far_above_the_original_one_lets_nothing_pass) {
+    struct Row {
+        double present;
+        bool doubted;
+    };
+    for (const Row& r : {Row{40 * 1.5, false}, Row{40 * 1.5 + 0.01, true}, Row{101.6, true}}) {
+        for (const PoleCase& c : {PoleCase{}.original(40), PoleCase{}.recorded(40)}) {
+            const Assessed a = PoleCase{c}.present(r.present).assess();
+            EXPECT_EQ(a.doubts(finding::kGirthDoubtful), r.doubted) << r.present;
+            EXPECT_EQ(a.reasons.has(Reason::geometry_impossible), r.doubted) << r.present;
+            EXPECT_EQ(a.verdict, r.doubted ? Verdict::unassessed : Verdict::serviceable);
+        }
+    }
+    // The girth of a defect at its height, and one that fails all the same.
+    expect_doubted(girth(40).with(sound_bore().at(9).girth(80)).assess(), finding::kGirthDoubtful);
+    const Assessed failing = PoleCase{}.original(30).present(90).with(pocket(27, 13)).assess();
+    expect_doubted(failing, finding::kGirthDoubtful);
+    EXPECT_EQ(failing.verdict, Verdict::stub);
+}
+
+TEST(odd_sizes, a_girth_far_above_the_least_of_the_class_lets_nothing_pass) {
+    const PoleCase of_class = PoleCase{}.listed("southern_pine", 40, "5");
+    expect_doubted(PoleCase{of_class}.present(95).assess(), finding::kGirthDoubtful);
+    const Assessed stout = PoleCase{of_class}.present(40).assess();
+    EXPECT_FALSE(stout.doubts(finding::kGirthDoubtful));
+    EXPECT_TRUE(stout.reasons.has(Reason::original_from_tables));
+}
+
 TEST(odd_sizes, a_girth_of_a_defect_is_asked_too) {
     const Assessed a = girth(40).with(shell_rot().at(9).girth(400)).assess();
     expect_doubted(a, finding::kGirthDoubtful);
