@@ -81,7 +81,11 @@ Profile read_criteria(const std::string& name_or_file) {
         throw JobError{name_or_file + ": no such file, and no shipped criteria profile (" + list +
                        ")" + did_you_mean(name_or_file, names)};
     }
-    return read_from_file(name_or_file, read_profile);
+    return read_from_file(name_or_file, [](std::string_view text) {
+        Profile profile = read_profile(text);
+        refuse_borrowed_name(profile);
+        return profile;
+    });
 }
 
 std::vector<std::filesystem::path> files_read(const std::string& criteria,

@@ -106,12 +106,6 @@ std::vector<std::string> notes_on(const CheckedCriteria& c) {
                         "the girth fails before governing_strength_min",
                         svg_number(kept * 100.0)));
     }
-    if (std::find(c.other_names.begin(), c.other_names.end(), k.name) != c.other_names.end()) {
-        notes.push_back(
-            fmt::format("a shipped profile is called \"{}\" as well, and is another; "
-                        "give this one a name of its own",
-                        k.name));
-    }
     return notes;
 }
 

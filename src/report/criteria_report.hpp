@@ -21,8 +21,7 @@ std::string criteria_json(const Profile& profile);
 struct CheckedCriteria {
     std::string file;
     const Profile& profile;
-    const Profile& standard;               ///< the default profile
-    std::vector<std::string> other_names;  ///< of shipped profiles that are not this one
+    const Profile& standard;  ///< the default profile
 };
 std::string criteria_check_text(const CheckedCriteria& checked);
 std::string criteria_check_json(const CheckedCriteria& checked);

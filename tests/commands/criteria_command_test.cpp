@@ -104,10 +104,18 @@ TEST(CriteriaCommand, QuietKeepsTheAnswer) {
     EXPECT_EQ(linewood({"criteria", "check", file, "-q"}).out, loud.out);
 }
 
-TEST(CriteriaCommand, NotesANameThatIsTaken) {
+TEST(CriteriaCommand, RefusesANameThatIsTaken) {
     const TempDir folder;
-    EXPECT_THAT(check(folder, R"({"name": "two-thirds"})").out,
-                HasSubstr(R"(a shipped profile is called "two-thirds" as well)"));
+    for (const char* const name :
+         {"two-thirds", "general-practice", "General Practice", "GENERAL_PRACTICE"}) {
+        const ProgramRun run = check(
+            folder, std::string{R"({"name": ")"} + name + R"(", "limits": {"shell_min_in": 0.5}})");
+        EXPECT_EQ(run.exit_code, 2) << name;
+        EXPECT_THAT(run.err, HasSubstr("is the name of a profile that comes with the program"));
+        const ProgramRun section = linewood(
+            {"section", "--original", "40", "--criteria", (folder / "ours.json").string()});
+        EXPECT_EQ(section.exit_code, 2) << name;
+    }
     EXPECT_THAT(check(folder, R"({"name": "general-practice"})").out,
                 AllOf(HasSubstr("asks for the same as general-practice"), Not(HasSubstr("note"))));
 }
