@@ -77,10 +77,8 @@ public:
             add_loss_notes(plan_.name, nogeom_->columns(), notes);
             notes.push_back({plan_.name,
                              "",
-                             std::to_string(nogeom_->rows()) +
-                                 " rows have no geometry, which FlatGeobuf cannot hold; they are "
-                                 "in " +
-                                 nogeom_name()});
+                             "rows without geometry, which FlatGeobuf cannot hold, are in " +
+                                 nogeom_name() + ": " + std::to_string(nogeom_->rows())});
         }
         add_zero_note(file_plan_.geometry.has_z, without_z_, "height (Z)", notes);
         add_zero_note(file_plan_.geometry.has_m, without_m_, "measure (M)", notes);
@@ -257,10 +255,6 @@ public:
           shown_{std::move(shown)},
           standard_{standard},
           columns_{out_columns(plan_, OutputFormat::geojson)} {
-        if (const SrsPtr stated = srs_from_wkt(plan.crs_wkt, shown_, plan.name);
-            standard && stated && stated->IsLocal() != 0) {
-            plan_.crs_wkt.clear();  // a plane of its own has no degrees
-        }
         CPLStringList options;
         // The standard knows no other coordinates than degrees on WGS 84.
         options.SetNameValue("RFC7946", plan_.crs_wkt.empty() || !standard ? "NO" : "YES");
@@ -304,21 +298,12 @@ public:
     }
     void add_notes(std::vector<OutputNote>& notes) const override {
         LayerSink::add_notes(notes);
-        if (plan_.crs_wkt.empty()) {
-            notes.push_back(
-                {plan_.name,
-                 "",
-                 "the layer has no coordinate system with a place on the Earth, so its coordinates "
-                 "are written as they are; GeoJSON readers take them for degrees on WGS 84"});
-        }
-        if (placeless_ > 0) {
-            notes.push_back(
-                {plan_.name,
-                 "",
-                 std::to_string(placeless_) +
-                     " geometries have no place on the earth in their coordinate system "
-                     "and are null"});
-        }
+        add_beyond_note(notes);
+    }
+    std::vector<OutputNote> losses() const override {
+        std::vector<OutputNote> notes = LayerSink::losses();
+        add_beyond_note(notes);
+        return notes;
     }
     const std::vector<OutColumn>& columns() const override { return columns_; }
     std::string file_name() const override { return plan_.name + ".geojson"; }
@@ -333,6 +318,17 @@ protected:
     }
 
 private:
+    void add_beyond_note(std::vector<OutputNote>& notes) const {
+        if (placeless_ > 0) {
+            notes.push_back(
+                {plan_.name,
+                 "",
+                 std::to_string(placeless_) +
+                     " geometries have no place on the Earth in their coordinate system "
+                     "and are null"});
+        }
+    }
+
     /// The driver would do this too, but it gives up the whole file at the first geometry that fails.
     /// @return false where the geometry has no longitude and latitude.
     bool bring_to_degrees(OGRGeometry& geometry) {

@@ -238,6 +238,11 @@ void LayerSink::add_notes(std::vector<OutputNote>& notes) const {
              "",
              std::to_string(empty_points_) + " empty points (POINT EMPTY) are written as null"});
     }
+    add_placeless_note(notes);
+    add_loss_notes(plan_.name, columns(), notes);
+}
+
+void LayerSink::add_placeless_note(std::vector<OutputNote>& notes) const {
     if (placeless_ > 0) {
         notes.push_back(
             {plan_.name,
@@ -246,7 +251,6 @@ void LayerSink::add_notes(std::vector<OutputNote>& notes) const {
                  " geometries have no place in the coordinate system asked for and were "
                  "left out"});
     }
-    add_loss_notes(plan_.name, columns(), notes);
 }
 
 std::vector<OutputNote> LayerSink::losses() const {
@@ -264,6 +268,7 @@ std::vector<OutputNote> LayerSink::losses() const {
                              " column names are not what this format can hold and were changed; "
                              "fields.csv has both"});
     }
+    add_placeless_note(notes);
     add_loss_notes(plan_.name, columns_so_far, notes);
     return notes;
 }

@@ -71,6 +71,15 @@ public:
         }
         return out;
     }
+    void add_notes(std::vector<OutputNote>& notes) const override {
+        LayerSink::add_notes(notes);
+        add_plane_note(notes);
+    }
+    std::vector<OutputNote> losses() const override {
+        std::vector<OutputNote> notes = LayerSink::losses();
+        add_plane_note(notes);
+        return notes;
+    }
     const std::vector<OutColumn>& columns() const override { return columns_; }
     std::string file_name() const override { return plan_.name + habits_.extension; }
 
@@ -106,6 +115,22 @@ private:
             }
         }
         return last == end || count() == 0 ? found : -1;
+    }
+
+    /// OGR writes such coordinates without a system, and with that without their unit.
+    void add_plane_note(std::vector<OutputNote>& notes) const {
+        const SrsPtr stated = srs_from_wkt(plan_.crs_wkt, shown_, plan_.name);
+        if (plan_.geometry.kind != GeometryKind::none && stated && stated->IsLocal() != 0) {
+            const char* unit = nullptr;
+            stated->GetLinearUnits(&unit);
+            notes.push_back(
+                {plan_.name,
+                 "",
+                 "GML cannot name a plane of its own: the coordinates stand there without "
+                 "a system, in the unit " +
+                     std::string{unit == nullptr ? "metre" : unit} +
+                     "; read it again with --plane-unit"});
+        }
     }
 
     FormatHabits habits_;

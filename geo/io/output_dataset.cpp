@@ -9,6 +9,7 @@
 #include "geo/io/gpkg_file.h"
 #include "geo/io/gpkg_notes.h"
 #include "geo/io/gpkg_styles.h"
+#include "geo/io/grid_turn.hpp"
 #include "geo/io/output_place.hpp"
 #include "geo/io/pg_file.h"
 #include "geo/io/shapefile_size.h"
@@ -108,6 +109,12 @@ bool is_in_degrees(OutputFormat format) {
     return format == OutputFormat::geojsonl || format == OutputFormat::kml;
 }
 
+/// The system that coordinates are written in; empty: the layer's own.
+std::string system_written(OutputFormat format, const std::string& asked) {
+    const bool standard = format == OutputFormat::geojson && asked.empty();
+    return is_in_degrees(format) || standard ? kDegrees : asked;
+}
+
 /// From one system to another; null where they are the same.
 std::unique_ptr<OGRCoordinateTransformation> transformation(const std::string& from,
                                                             const std::string& to,
@@ -128,6 +135,17 @@ std::unique_ptr<OGRCoordinateTransformation> transformation(const std::string& f
 }
 
 }  // namespace
+
+bool turns_grid(OutputFormat format, const std::string& asked, const std::string& wkt) {
+    const std::string wanted = system_written(format, asked);
+    if (wanted.empty() || wkt.empty()) {
+        return false;
+    }
+    const SrsPtr before = srs_from_wkt(wkt, "", "");
+    const SrsPtr after = srs_from_wkt(wanted, "", "");
+    return before->IsSame(after.get()) == 0 &&
+           !(before->IsGeographic() != 0 && after->IsGeographic() != 0);
+}
 
 class OutputDataset::Impl {
 public:
@@ -230,24 +248,39 @@ private:
         }
     }
 
-    /// Coordinates of a plane would be read as degrees.
-    void refuse_plane(const LayerPlan& plan) const {
+    bool is_plane(const LayerPlan& plan) const {
         const SrsPtr stated = srs_from_wkt(plan.crs_wkt, shown_, plan.name);
-        if (plan.geometry.kind != GeometryKind::none && (!stated || stated->IsLocal() != 0)) {
+        return plan.geometry.kind != GeometryKind::none && (!stated || stated->IsLocal() != 0);
+    }
+
+    /// Coordinates of a plane would be read as degrees, and there is no way from it to a system on the Earth.
+    void refuse_plane(const LayerPlan& plan) const {
+        if (!options_.crs.empty() && is_plane(plan)) {
+            throw DataError{shown_,
+                            plan.name,
+                            "this layer has no coordinate system with a place on the Earth, so it "
+                            "cannot be brought into " +
+                                options_.crs +
+                                "; state its system in the input, or leave --crs away"};
+        }
+        const bool degrees = is_in_degrees(format_) || format_ == OutputFormat::geojson;
+        if (degrees && is_plane(plan)) {
             throw DataError{
                 shown_,
                 plan.name,
                 std::string{name_of(format_)} +
                     " knows longitude and latitude on WGS 84 only, and this layer has no "
                     "coordinate system with a place on the Earth; state its system in "
-                    "the input, or choose another --format"};
+                    "the input, or take --format flatgeobuf, shapefile or csv, or an --out that "
+                    "ends in .gpkg"};
         }
     }
 
     /// The layer in the coordinate system asked for.
     std::unique_ptr<LayerSink> make_brought_over(const LayerPlan& plan) {
+        // GeoJSON is brought over to degrees by its layer; in another system it names that.
         const std::string wanted = is_in_degrees(format_) ? kDegrees : options_.crs;
-        if (is_in_degrees(format_)) {
+        if (!plan.in_place && !plan.untouched) {
             refuse_plane(plan);
         }
         if (wanted.empty() || plan.geometry.kind == GeometryKind::none || plan.crs_wkt.empty() ||

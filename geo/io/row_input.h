@@ -129,6 +129,7 @@ protected:
 
 private:
     void accept(const RowInput& input, OGRGeometryUniquePtr geometry);
+    void add_placeless_note(std::vector<OutputNote>& notes) const;
     void start_source_row(const BatchRows& rows, std::size_t row);
 
     std::int64_t count_ = 0;

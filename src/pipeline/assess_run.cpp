@@ -2,6 +2,8 @@
 
 #include <malloc.h>
 
+#include "geo/io/grid_turn.hpp"
+#include "src/pipeline/input_findings.hpp"
 #include "src/pipeline/iso_record.hpp"
 #include "src/pipeline/line_network.hpp"
 #include "src/pipeline/output_layers.hpp"
@@ -54,12 +56,16 @@ public:
         note_losses(out_.spans, InputLayer::spans, log_);
         write_inspections(inputs_[InputLayer::inspections], threads, out_.inspections, monitor_);
         note_repaired_texts(out_.inspections, InputLayer::inspections, nullptr, log_);
+        out_.inspections.complete();
+        note_losses(out_.inspections, InputLayer::inspections, log_);
         write_defects(inputs_[InputLayer::defects],
                       {data_, job_.criteria, job_.units, defects_go_to_poles(inputs_)},
                       threads,
                       out_.defects,
                       monitor_);
         note_repaired_texts(out_.defects, InputLayer::defects, nullptr, log_);
+        out_.defects.complete();
+        note_losses(out_.defects, InputLayer::defects, log_);
         return finish(in);
     }
 
@@ -69,9 +75,24 @@ private:
         const auto write_findings = [&] { log_.write(findings_); };
         // Inspections are written as read: which row is whose is not asked again.
         data_ = read_run_data(inputs_, job_, frame_, findings_, {write_findings, false}, monitor_);
+        note_grid_left_behind();
         out_.spans.number_pieces_from(data_.greatest_span_fid + 1);
         data_.poles.ids.drop_lookup();
         data_.network.drop_neighbours();
+    }
+
+    /// Recorded azimuths stay as they are, and so does what they are counted from.
+    void note_grid_left_behind() {
+        const auto& poles =
+            inputs_[InputLayer::poles] ? inputs_[InputLayer::poles] : inputs_[InputLayer::spans];
+        if (data_.grid_azimuths > 0 && poles && !job_.in_place &&
+            turns_grid(job_.format, job_.crs, poles->schema().crs_wkt)) {
+            log_.write(make_finding(finding::kGridLeftBehind,
+                                    InputLayer::defects,
+                                    -1,
+                                    "azimuth",
+                                    std::to_string(data_.grid_azimuths)));
+        }
     }
 
     /// What came in: the rows read of each layer that was there.

@@ -93,6 +93,8 @@ public:
         decoder_.doubt_dates_after(today);
     }
 
+    std::int64_t grid_azimuths() const { return grid_azimuths_; }
+
     void run(DefectStore& store, const std::function<void()>& after_batch) {
         note_columns();
         store.reserve(layer_.schema().feature_count);
@@ -242,6 +244,7 @@ private:
         }
         const bool stated = !decoder_.is_null(c_.azimuth_ref);
         const auto ref = decoder_.code(c_.azimuth_ref, kRefs);
+        grid_azimuths_ += ref == number_of(AzimuthRef::grid) ? 1 : 0;
         if (pole == PoleIndex::kNotFound) {
             return;
         }
@@ -303,26 +306,28 @@ private:
     bool known_kind_ = true;
     std::vector<ClockReading> either_way_;
     std::unordered_set<std::uint32_t> from_north_;  ///< poles with azimuths that are
+    std::int64_t grid_azimuths_ = 0;
     bool any_ = false;
     bool any_azimuth_ = false;
 };
 
 }  // namespace
 
-DefectStore read_defects(const InputLayers& inputs,
+ReadDefects read_defects(const InputLayers& inputs,
                          const PoleStore& poles,
                          const InspectionStore& inspections,
                          const AzimuthResolver& resolver,
                          std::optional<Date> today,
                          Findings& findings,
                          const std::function<void()>& after_batch) {
-    DefectStore store;
+    ReadDefects read;
     if (const auto& layer = inputs[InputLayer::defects]) {
-        DefectReading{*layer, poles, inspections, resolver, today, findings}.run(store,
-                                                                                 after_batch);
+        DefectReading reading{*layer, poles, inspections, resolver, today, findings};
+        reading.run(read.store, after_batch);
+        read.grid_azimuths = reading.grid_azimuths();
     }
-    store.finish(poles.size());
-    return store;
+    read.store.finish(poles.size());
+    return read;
 }
 
 }  // namespace linewood

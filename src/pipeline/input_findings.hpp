@@ -111,6 +111,12 @@ inline constexpr FindingKind kGridAssumed{
     Severity::warning,
     "an azimuth from grid north, but the poles layer has longitudes and latitudes and no grid: "
     "grid north was taken as true north"};
+inline constexpr FindingKind kGridLeftBehind{
+    "grid_azimuth_of_input",
+    Severity::warning,
+    "so many azimuths are counted from grid north of the input's coordinate system, and stand so "
+    "in the output, whose coordinates are in another: "
+    "take azimuth_true there, and assess again from the input, not from this output"};
 inline constexpr FindingKind kCrsUnknown{
     "crs_unknown",
     Severity::warning,
@@ -230,6 +236,7 @@ inline constexpr std::array kInputKinds{
     kGeometryNotFinite, kRowLost,           kGeometryUnused,   kOutputChanged,
     kClockUnknown,      kGridAssumed,       kLineWhereOthers,  kLineWhereNone,
     kCrsLocal,          kGivenAzimuthOff,   kColumnNotMapped,  kPoleSizeDoubtful,
-    kColumnNameNear,    kColumnRepeated,    kGroupNotListed,   kBoreContradicts};
+    kColumnNameNear,    kColumnRepeated,    kGroupNotListed,   kBoreContradicts,
+    kGridLeftBehind};
 
 }  // namespace linewood::finding

@@ -40,6 +40,7 @@ NetworkSummary run_network(const NetworkJob& job, RunMonitor& monitor) {
     FindingLog log{out.findings, monitor, job.max_findings};
     const GroundFrame frame = open_frame(inputs, job, findings);
     RunData data;
+    data.given_axis_limit = job.network.given_axis_limit;
     {
         LineNetwork line = read_line_network(inputs, job, nullptr, frame, findings, monitor);
         data.poles = std::move(line.poles);

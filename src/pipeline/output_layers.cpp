@@ -63,7 +63,9 @@ public:
         } else if (job_.in_place) {
             plan.untouched = true;
         } else if (layer == InputLayer::inspections) {
-            added = {Field{.name = "pole_id"}};
+            // Two columns, since no CSV of one is read again.
+            added = {Field{.name = "pole_id"},
+                     Field{.name = "inspected_on", .type = FieldType::date}};
         } else if (layer == InputLayer::poles) {
             added.insert(added.begin(), pole_id_field());
         }

@@ -20,6 +20,8 @@ struct RunData {
     InspectionStore inspections;
     DefectStore defects;
     std::int64_t greatest_span_fid = -1;
+    Angle given_axis_limit;                    ///< beyond it a direction given is doubted
+    std::int64_t grid_azimuths = 0;            ///< defects whose azimuth is counted from grid north
     std::vector<Verdict> verdicts;             ///< by pole, once assessed
     std::vector<Maybe<Length>> defect_shells;  ///< by slot of the defect store, once assessed
 

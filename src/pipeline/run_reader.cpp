@@ -18,6 +18,7 @@ RunData read_run_data(const InputLayers& inputs,
         }
     };
     RunData data;
+    data.given_axis_limit = job.network.given_axis_limit;
     LineNetwork line = read_line_network(inputs, job, &job.tables, frame, findings, monitor);
     data.poles = std::move(line.poles);
     data.network = std::move(line.network);
@@ -30,8 +31,10 @@ RunData read_run_data(const InputLayers& inputs,
     }
     take();
     const AzimuthResolver resolver{data.network, data.poles, frame, job.declination};
-    data.defects =
+    ReadDefects read =
         read_defects(inputs, data.poles, data.inspections, resolver, job.today, findings, take);
+    data.defects = std::move(read.store);
+    data.grid_azimuths = read.grid_azimuths;
     refuse_unknown_codes(inputs);
     take();
     return data;

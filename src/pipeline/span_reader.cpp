@@ -245,17 +245,25 @@ LineDirection direction_at(const Network& network, const PoleStore& poles, std::
     return line;
 }
 
+namespace {
+
+/// Does the azimuth given lie further than `limit` from the axis that the spans draw?
+bool is_given_off(const Axis& given, const LineDirection& drawn, Angle limit) {
+    constexpr double kRounding = 1e-6;  // degrees
+    return drawn.axis && drawn.source == LineSource::spans &&
+           angle_off(Bearing::degrees(given.degrees()), *drawn.axis).degrees() >
+               limit.degrees() + kRounding;
+}
+
+}  // namespace
+
 void note_given_off(const Network& network,
                     const PoleStore& poles,
                     Angle limit,
                     Findings& findings) {
-    constexpr double kRounding = 1e-6;  // degrees
     std::vector<std::uint32_t> far;
     for (const auto& [pole, given] : poles.given) {
-        const LineDirection& drawn = network.direction(pole);
-        if (given.axis && drawn.axis && drawn.source == LineSource::spans &&
-            angle_off(Bearing::degrees(given.axis->degrees()), *drawn.axis).degrees() >
-                limit.degrees() + kRounding) {
+        if (given.axis && is_given_off(*given.axis, network.direction(pole), limit)) {
             far.push_back(pole);
         }
     }
@@ -274,11 +282,16 @@ void note_given_off(const Network& network,
     }
 }
 
-LineTrust trust_at(const Network& network, const PoleStore& poles, std::uint32_t pole) {
+LineTrust trust_at(const Network& network,
+                   const PoleStore& poles,
+                   Angle limit,
+                   std::uint32_t pole) {
     const auto given = poles.given.find(pole);
-    return given != poles.given.end() && given->second.axis
-               ? LineTrust{LineQuality::sure, QualityReason::given}
-               : network.trust(pole);
+    if (given == poles.given.end() || !given->second.axis) {
+        return network.trust(pole);
+    }
+    const bool off = is_given_off(*given->second.axis, network.direction(pole), limit);
+    return {off ? LineQuality::weak : LineQuality::sure, QualityReason::given};
 }
 
 }  // namespace linewood

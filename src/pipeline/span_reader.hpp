@@ -44,7 +44,8 @@ void note_given_off(const Network& network,
                     Angle limit,
                     Findings& findings);
 
-/// How far that direction can be trusted; one that was given is sure.
-LineTrust trust_at(const Network& network, const PoleStore& poles, std::uint32_t pole);
+/// How far that direction can be trusted: one that was given is sure, and weak where it lies further than `limit` from the
+/// axis of the spans.
+LineTrust trust_at(const Network& network, const PoleStore& poles, Angle limit, std::uint32_t pole);
 
 }  // namespace linewood

@@ -331,6 +331,12 @@ inline constexpr std::array kFindingAdvice{
         "in line that is not, or the other way round",
         "look at the pole on the map; correct given_azimuth, or draw the spans that are "
         "missing"},
+    FindingAdvice{
+        finding::kGridLeftBehind.code,
+        "grid north of two coordinate systems differs by up to some degrees: whoever reads the "
+        "recorded azimuth against the new coordinates turns every such pocket by that",
+        "use azimuth_true of the output, or write it in the input's own system (without --crs; "
+        "GeoJSON and KML are always in degrees)"},
     FindingAdvice{finding::kRowLost.code,
                   "what is not in the output is not on anyone's list",
                   "mend the row that the message names and run again"},

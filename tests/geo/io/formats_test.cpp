@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "geo/io/feature_reader.hpp"
+#include "geo/io/grid_turn.hpp"
 #include "geo/io/output_dataset.hpp"
 #include "tests/geo/io/vector_files.hpp"
 #include "tests/support/temp_dir.hpp"
@@ -26,7 +27,8 @@ using ::testing::UnorderedElementsAre;
 /// A layer `poles` of the geometries given as WKT, with their text in the column `id`.
 Source of_shapes(const TempDir& dir,
                  const std::vector<std::string>& shapes,
-                 const std::string& declared = "POINT") {
+                 const std::string& declared = "POINT",
+                 const std::string& crs = "EPSG:4326") {
     std::string csv = "id;wkt\n";
     for (const std::string& shape : shapes) {
         csv += shape + ";" + shape + "\n";
@@ -35,9 +37,8 @@ Source of_shapes(const TempDir& dir,
     const std::filesystem::path path = dir / "shapes.gpkg";
     int status = 0;
     const std::string said = testing::run(
-        "ogr2ogr -f GPKG -nln poles -nlt GEOMETRY -select id -a_srs EPSG:4326 "
-        "-lco SPATIAL_INDEX=NO " +
-            path.string() + " " + (dir / "shapes.csv").string(),
+        "ogr2ogr -f GPKG -nln poles -nlt GEOMETRY -select id -a_srs " + crs +
+            " -lco SPATIAL_INDEX=NO " + path.string() + " " + (dir / "shapes.csv").string(),
         &status);
     EXPECT_EQ(status, 0) << said;
     std::string zm = ", z = 0, m = 0";
@@ -193,17 +194,6 @@ TEST(GeoJson, HoldsAllTypesAsJsonHasThem) {
     EXPECT_THAT(content_of(dir / "out/poles.geojson"), HasSubstr("\"n\": 0.1,"));
 }
 
-TEST(GeoJson, SaysThatCoordinatesWithoutCrsAreTakenForDegrees) {
-    const TempDir dir;
-    LayerPlan plan;
-    plan.name = "poles";
-    plan.added = {{"a"}};
-    plan.geometry.kind = GeometryKind::point;
-    OutputDataset out = OutputDataset::create(dir / "out", OutputFormat::geojson);
-    out.add_layer(plan).append(std::vector<Cell>(1), Point{1000, 2000});
-    EXPECT_THAT(messages(out.finish()), Contains(HasSubstr("no coordinate system")));
-}
-
 TEST(GeoJson, HasNullForWhatHasNoPlaceOnTheEarth) {
     const TempDir dir;
     const Source source = of_shapes(dir, {"POINT (1 2)", "POINT (1 95)", "POINT (3 4)"});
@@ -350,11 +340,60 @@ TEST(Formats, APlaneIsNotWrittenAsDegrees) {
     const TempDir dir;
     dir.file("poles.csv", "pole_id,x,y\nA,500000,5000000\n");
     const Source source = Source::open((dir / "poles.csv").string());
-    for (const OutputFormat format : {OutputFormat::kml, OutputFormat::geojsonl}) {
-        EXPECT_THAT(testing::error_of([&] { testing::copy_dataset(source, dir / "out", format); }),
-                    ::testing::HasSubstr("choose another --format"));
-        EXPECT_FALSE(std::filesystem::exists(dir / "out"));
+    const Source local = of_shapes(
+        dir, {"POINT (1 2)"}, "POINT", R"('LOCAL_CS["yard",UNIT["metre",1],AXIS["x",EAST]]')");
+    for (const OutputFormat format :
+         {OutputFormat::kml, OutputFormat::geojsonl, OutputFormat::geojson}) {
+        for (const Source& plane : {source, local}) {
+            EXPECT_THAT(
+                testing::error_of([&] { testing::copy_dataset(plane, dir / "out", format); }),
+                ::testing::AllOf(::testing::HasSubstr("layer 'poles'"),
+                                 ::testing::HasSubstr("take --format flatgeobuf")));
+            EXPECT_FALSE(std::filesystem::exists(dir / "out"));
+        }
     }
+}
+
+TEST(Formats, APlaneIsNotBroughtOntoTheEarth) {
+    const TempDir dir;
+    dir.file("poles.csv", "pole_id,x,y\nA,500000,5000000\n");
+    const Source source = Source::open((dir / "poles.csv").string());
+    const Source local = of_shapes(
+        dir, {"POINT (1 2)"}, "POINT", R"('LOCAL_CS["yard",UNIT["metre",1],AXIS["x",EAST]]')");
+    OutputOptions options;
+    options.crs = "EPSG:32610";
+    for (const Source& plane : {source, local}) {
+        EXPECT_THAT(testing::error_of([&] {
+                        testing::copy_dataset(
+                            plane, dir / "out.gpkg", OutputFormat::geopackage, options);
+                    }),
+                    ::testing::HasSubstr("leave --crs away"));
+    }
+}
+
+TEST(Formats, AGmlOfALocalPlaneSaysThatItsUnitIsLost) {
+    const TempDir dir;
+    const Source local = of_shapes(
+        dir, {"POINT (1 2)"}, "POINT", R"('LOCAL_CS["yard",UNIT["foot",0.3048],AXIS["x",EAST]]')");
+    const OutputSummary summary = testing::copy_dataset(local, dir / "out", OutputFormat::gml);
+    ASSERT_EQ(summary.notes.size(), 1U);
+    EXPECT_THAT(summary.notes[0].message, ::testing::HasSubstr("in the unit foot"));
+}
+
+TEST(Formats, GridNorthTurnsWhereTheCoordinatesAreOfAnotherGrid) {
+    const std::string utm = "EPSG:32610";
+    EXPECT_FALSE(turns_grid(OutputFormat::geopackage, "", utm));
+    EXPECT_FALSE(turns_grid(OutputFormat::geopackage, "EPSG:32610", utm));
+    EXPECT_TRUE(turns_grid(OutputFormat::geopackage, "EPSG:32611", utm));
+    EXPECT_TRUE(turns_grid(OutputFormat::geopackage, "EPSG:4326", utm));
+    for (const OutputFormat degrees :
+         {OutputFormat::geojson, OutputFormat::geojsonl, OutputFormat::kml}) {
+        EXPECT_TRUE(turns_grid(degrees, "", utm));
+        EXPECT_FALSE(turns_grid(degrees, "", "EPSG:4326"));
+        EXPECT_FALSE(turns_grid(degrees, "", "EPSG:4269"));
+    }
+    EXPECT_FALSE(turns_grid(OutputFormat::geojson, "EPSG:32610", utm));
+    EXPECT_FALSE(turns_grid(OutputFormat::csv, "EPSG:32610", ""));
 }
 
 }  // namespace

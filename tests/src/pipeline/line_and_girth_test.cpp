@@ -111,12 +111,12 @@ TEST(LineOfAPole, ALocalSystemIsAPlaneInItsOwnUnit) {
     const AssessedSurvey b{half};
     EXPECT_NEAR(b.layer("spans").rows.at(0).at("span_length_m").get<double>(), 12.192, 1e-9);
     EXPECT_EQ(b.doubt("crs_assumed").at("layer"), "spans");
-    // Degrees cannot be had of it, and the file is written all the same.
-    const AssessedSurvey json{s, [](AssessJob& job) {
-                                  job.format = OutputFormat::geojson;
-                                  job.out.replace_extension();
-                              }};
-    EXPECT_EQ(json.pole("C").at("@wkt"), "POINT (500000 5000080)");
+    // Degrees cannot be had of it.
+    const auto as_json = [](AssessJob& job) {
+        job.format = OutputFormat::geojson;
+        job.out.replace_extension();
+    };
+    EXPECT_THROW((AssessedSurvey{s, as_json}), DataError);
 }
 
 TEST(LineOfAPole, AGeocentricSystemIsRefused) {
@@ -150,6 +150,11 @@ TEST(LineOfAPole, AGivenAzimuthFarOffTheSpansIsSaid) {
     EXPECT_THAT(second.at("message").get<std::string>(),
                 ::testing::HasSubstr("the spans run along 0.0 degrees, 80.0 off"));
     EXPECT_EQ(a.pole("E").at("line_azimuth"), 100.0);  // the one given was used
+    for (const char* const id : {"A", "B", "C", "D", "E"}) {
+        const bool off = id[0] == 'C' || id[0] == 'E';
+        EXPECT_EQ(a.pole(id).at("line_quality"), off ? "weak" : "sure") << id;
+        EXPECT_EQ(a.pole(id).at("line_quality_reason"), "given") << id;
+    }
     const AssessedSurvey lenient{
         s, [](AssessJob& job) { job.network.given_axis_limit = Angle::degrees(90.0); }};
     EXPECT_THAT(lenient.doubts("given_azimuth_off"), ::testing::IsEmpty());

@@ -121,6 +121,24 @@ TEST(OutputFormats, RowsWithoutGeometryGoBesideWhereTheFormatCannotHoldThem) {
     EXPECT_THAT(a.statements("count_out", "poles"), ElementsAre("5"));
 }
 
+TEST(OutputFormats, AFolderOfARunWithoutInspectionsIsReadAgain) {
+    TempDir folder{fast_place()};
+    write_table(folder / "in.gpkg", five_poles().poles);
+    const AssessedSurvey first{folder / "in.gpkg", as(OutputFormat::csv)};
+    const AssessedSurvey again{first.output()};
+    EXPECT_EQ(again.poles().rows.size(), 5U);
+    EXPECT_EQ(again.verdict("A"), "unassessed");
+}
+
+TEST(OutputFormats, WhatIsLostOfDefectsIsAFindingToo) {
+    const AssessedSurvey a{five_poles(), as(OutputFormat::shapefile)};
+    std::vector<std::string> layers;
+    for (const Row& doubt : a.doubts("output_changed")) {
+        layers.push_back(doubt.at("layer"));
+    }
+    EXPECT_THAT(layers, IsSupersetOf({"poles", "defects"}));
+}
+
 TEST(OutputFormats, EveryReadableFormatIsReadTheSame) {
     const AssessedSurvey geopackage{five_poles()};
     for (const char* const ending : {"geojson", "fgb", "shp", "csv"}) {

@@ -512,6 +512,26 @@ TEST(ReadingDefects, AGridAzimuthOnALayerWithoutAGridIsSaid) {
     EXPECT_EQ(a.doubt("grid_north_assumed").at("value"), "10");
 }
 
+TEST(ReadingDefects, GridAzimuthsOfTheInputAreSaidWhereTheOutputHasAnotherGrid) {
+    Survey s = five_poles();
+    s.defects.rows.clear();
+    for (const char* const id : {"A", "B"}) {
+        s.add_defect(id, "bore", {{"height", 0.0}, {"azimuth", 10.0}, {"azimuth_ref", "grid"}});
+    }
+    s.add_defect("C", "bore", {{"height", 0.0}, {"azimuth", 10.0}, {"azimuth_ref", "true"}});
+    EXPECT_THAT(AssessedSurvey{s}.doubts("grid_azimuth_of_input"), IsEmpty());
+    const AssessedSurvey moved{s, [](AssessJob& job) { job.crs = "EPSG:32611"; }};
+    const Row& doubt = moved.doubt("grid_azimuth_of_input");
+    EXPECT_EQ(doubt.at("layer"), "defects");
+    EXPECT_EQ(doubt.at("field"), "azimuth");
+    EXPECT_EQ(doubt.at("value"), "2");
+    EXPECT_EQ(azimuth(moved, 0), 10.0);  // true, on the central meridian of the input
+    EXPECT_EQ(moved.layer("defects").rows.at(0).at("azimuth"), 10.0);  // as read
+    s.defects.rows.erase(s.defects.rows.begin(), s.defects.rows.begin() + 2);
+    const AssessedSurvey none{s, [](AssessJob& job) { job.crs = "EPSG:32611"; }};
+    EXPECT_THAT(none.doubts("grid_azimuth_of_input"), IsEmpty());
+}
+
 TEST(ReadingDefects, ASoundBoreWithAShellCountsAsTheRotItWouldBe) {
     Survey s = five_poles();
     s.defects.rows.clear();
