@@ -47,7 +47,7 @@ public:
             // Texts of over 255 bytes have the higher byte of their width where numbers have their decimals.
             const std::size_t size =
                 byte_at(text, 16) + (field[11] == 'C' ? 256U * byte_at(text, 17) : 0U);
-            fields_.push_back({at, size, field[11] == 'N' || field[11] == 'F'});
+            fields_.push_back({at, size, field[11] == 'N' || field[11] == 'F', field[11] == 'C'});
             at += size;
         }
     }
@@ -72,6 +72,10 @@ public:
     std::optional<std::string_view> cell(std::size_t column) override {
         const FieldPlace& f = fields_[column];
         const std::string_view written = std::string_view{record_}.substr(f.at, f.size);
+        if (f.text) {
+            constexpr std::string_view kPadding{" \0", 2};  // some programs pad with bytes 0
+            return written.substr(0, written.find_last_not_of(kPadding) + 1);
+        }
         const bool stars = f.number && written.find_first_not_of('*') == std::string_view::npos;
         return stars && !leaves_blank() ? std::string_view{} : without_padding(written);
     }
@@ -81,6 +85,7 @@ private:
         std::size_t at;
         std::size_t size;
         bool number;
+        bool text;
     };
 
     /// Is there a number left blank in the table? A cell full of stars is a number too long for it; but GDAL writes

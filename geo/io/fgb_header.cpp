@@ -1,6 +1,7 @@
 #include "geo/io/fgb_header.h"
 
 #include "geo/io/bytes.h"
+#include "geo/io/fgb_navigator.h"
 
 namespace linewood {
 namespace {
@@ -23,37 +24,6 @@ enum HeaderField : std::size_t {
 constexpr std::size_t kColumnType = 1;
 constexpr std::size_t kMagicBytes = 8;
 
-/// Finds its way in a FlatBuffers buffer; positions beyond its end are 0 = nowhere.
-class Navigator {
-public:
-    explicit Navigator(const std::string& bytes) : bytes_{bytes} {}
-
-    template <typename Number>
-    Number number(std::size_t at) const {
-        return at + sizeof(Number) <= bytes_.size() ? number_at<Number>(bytes_, at) : Number{};
-    }
-    /// Where the offset at a position leads.
-    std::size_t follow(std::size_t at) const {
-        const std::size_t to = at == 0 ? 0 : at + number<std::uint32_t>(at);
-        return to < bytes_.size() ? to : 0;
-    }
-    /// The place of a table's field; 0 where it is not set.
-    std::size_t field(std::size_t table, std::size_t index) const {
-        const std::int64_t vtable = static_cast<std::int64_t>(table) - number<std::int32_t>(table);
-        if (vtable <= 0 || static_cast<std::size_t>(vtable) >= bytes_.size()) {
-            return 0;
-        }
-        const std::size_t entry = 4 + 2 * index;
-        const auto start = static_cast<std::size_t>(vtable);
-        const std::size_t offset =
-            entry + 2 <= number<std::uint16_t>(start) ? number<std::uint16_t>(start + entry) : 0;
-        return offset == 0 || table + offset >= bytes_.size() ? 0 : table + offset;
-    }
-
-private:
-    const std::string& bytes_;
-};
-
 }  // namespace
 
 bool FgbHeader::read(std::string file) {
@@ -66,7 +36,7 @@ bool FgbHeader::read(std::string file) {
     if (table_.size() != size) {
         return false;
     }
-    const Navigator at{table_};
+    const FgbNavigator at{table_};
     const std::size_t root = at.follow(4);
     name_ = at.follow(at.field(root, kName));
     columns_ = at.follow(at.field(root, kColumns));

@@ -71,7 +71,7 @@ CPLStringList options_for(const std::string& driver, const fs::path& file, bool 
     } else if (driver == "GML") {
         options.AddString("WRITE_GFS=NO");  // nothing is left beside an input
         options.AddString("EMPTY_AS_NULL=NO");
-    } else if (driver == "PostgreSQL") {
+    } else if (driver == "PostgreSQL" || driver == "SQLite") {
         options.AddString("LIST_ALL_TABLES=YES");  // those without a geometry too
     }
     return options;

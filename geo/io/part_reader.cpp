@@ -3,22 +3,12 @@
 #include <algorithm>
 
 #include "geo/io/batch_rows.h"
-#include "geo/io/geojson_lines.h"
 #include "geo/io/sheet_places.h"
 
 namespace linewood {
 namespace {
 
 constexpr std::size_t kMostLayerDamage = 20;
-
-bool is_sequence_name(const std::string& file) {
-    const std::string kind = file.substr(std::min(file.rfind('.'), file.size()));
-    constexpr std::string_view kKinds[] = {
-        ".geojsonl", ".geojsons", ".geojsonseq", ".ndjson", ".jsonl"};
-    return std::any_of(std::begin(kKinds), std::end(kKinds), [&](std::string_view k) {
-        return same_name(kind, k);
-    });
-}
 
 }  // namespace
 
@@ -28,7 +18,8 @@ PartReader::PartReader(std::shared_ptr<SourcePool> pool, std::size_t entry, Read
       schema_{pool_->schema(entry)},
       options_{std::move(options)},
       loan_{pool_->borrow(entry)},
-      damage_{pool_->damage(pool_->entry(entry).file)} {
+      geojson_{pool_->geojson(pool_->entry(entry).file, driver())},
+      damage_{geojson_ != nullptr ? geojson_->rows : pool_->damage(pool_->entry(entry).file)} {
     options_.batch_size = std::max<std::size_t>(options_.batch_size, 1);
     if (options_.where.empty()) {
         ignore_unwanted();
@@ -44,11 +35,12 @@ PartReader::PartReader(std::shared_ptr<SourcePool> pool, std::size_t entry, Read
     if (options_.columnar && !stream_) {
         arrow_ = ArrowReader::open(loan_.dataset(), loan_.layer(), schema_, options_);
     }
-    check_ = make_row_check(loan_.dataset(),
-                            loan_.layer(),
-                            schema_,
-                            options_,
-                            pool_->read_path(pool_->entry(entry_).file));
+    const std::string& file = pool_->entry(entry_).file;
+    check_ = make_cut_text_check(pool_->cut_texts(file, driver()), schema_, options_);
+    if (!check_) {
+        check_ = make_row_check(
+            loan_.dataset(), loan_.layer(), schema_, options_, pool_->read_path(file));
+    }
 }
 
 PartReader::~PartReader() {
@@ -92,6 +84,7 @@ void PartReader::read_stream(std::unique_ptr<BatchRows>& slot, ErrorCollector& e
 void PartReader::read_arrow(std::unique_ptr<BatchRows>& slot, ErrorCollector& errors) {
     ended_ = !arrow_->next(slot);
     const auto& rows = static_cast<const ArrowRows&>(*slot);
+    slot->first_row = rows_read_;
     if (rows.has_doubtful_day() || (check_ && check_->cuts_text(rows))) {
         go_on_by_features();
         fill(slot, errors);
@@ -224,14 +217,15 @@ void PartReader::add_damage(BatchRows& rows) const {
     }
 }
 
-/// GDAL goes on after a geometry in GeoJSON that is none. It reads ahead, so that the words do not tell
-/// the feature; that one comes without a geometry.
+/// GDAL goes on after what it cannot make anything of in GeoJSON, with words that name no feature; the scan of the file
+/// does.
 bool PartReader::take_as_damage(const ErrorCollector& errors) {
     const std::string name = driver();
     if (name != "GeoJSON" && name != "GeoJSONSeq") {
         return false;
     }
-    if (name == "GeoJSON" && layer_damage_.size() < kMostLayerDamage) {
+    const bool known = geojson_ != nullptr && !(geojson_->rows.empty() && geojson_->lost.empty());
+    if (!known && layer_damage_.size() < kMostLayerDamage) {
         layer_damage_.push_back({DamageKind::geometry, "geometry", errors.message()});
     }
     return true;
@@ -260,32 +254,23 @@ void PartReader::check_end() {
                             std::to_string(schema_.feature_count) +
                             " features are there; restore it from a copy"};
     }
-    // GDAL takes a sequence whose second line is odd for one feature, and leaves out the rest.
-    if (name == "GeoJSONSeq" ||
-        (name == "GeoJSON" && is_sequence_name(pool_->entry(entry_).file))) {
-        check_sequence();
+    if (geojson_ != nullptr) {
+        check_geojson();
     }
 }
 
-/// GDAL leaves out lines that are no features, or ends at them.
-void PartReader::check_sequence() {
-    const std::string& file = pool_->entry(entry_).file;
-    const LostLines lost = lost_geojson_lines(file, rows_read_, kMostLayerDamage);
-    if (lost.all == 0) {
-        return;
-    }
-    if (lost.unread > 0) {
+/// GDAL leaves out what is no feature, or ends at it.
+void PartReader::check_geojson() {
+    if (geojson_->features > rows_read_) {
         loan_.spoil();
-        throw DataError{file,
+        throw DataError{pool_->entry(entry_).file,
                         schema_.name,
                         "reading ended after " + std::to_string(rows_read_) + " features, with " +
-                            std::to_string(lost.unread) + " lines left" +
-                            (lost.lines.empty() ? "" : "; " + lost.lines.front()) +
+                            std::to_string(geojson_->features - rows_read_) + " left" +
+                            (geojson_->lost.empty() ? "" : "; " + geojson_->lost.front().value) +
                             "; mend the file, or remove that line"};
     }
-    for (const std::string& line : lost.lines) {
-        layer_damage_.push_back({DamageKind::row_lost, "", line});
-    }
+    layer_damage_.insert(layer_damage_.end(), geojson_->lost.begin(), geojson_->lost.end());
 }
 
 }  // namespace linewood

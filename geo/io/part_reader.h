@@ -45,7 +45,7 @@ private:
     void add_damage(BatchRows& rows) const;
     bool take_as_damage(const ErrorCollector& errors);
     void check_end();
-    void check_sequence();
+    void check_geojson();
     std::string driver() const;
     [[noreturn]] void fail(std::int64_t got, const ErrorCollector& errors);
 
@@ -54,6 +54,7 @@ private:
     const LayerSchema& schema_;
     ReadOptions options_;
     LayerLoan loan_;
+    const GeoJsonScan* geojson_;  // null: another format
     const std::vector<PlacedDamage>& damage_;
     std::unique_ptr<ArrowReader> arrow_;  // ends before the loan
     std::unique_ptr<RowStream> stream_;   // likewise

@@ -84,7 +84,7 @@ public:
                  const std::string& table,
                  const LayerSchema& schema,
                  const ReadOptions& options) {
-        const std::string fid = quoted_name(schema.fid_name);
+        const std::string fid = schema.fid_name.empty() ? "rowid" : quoted_name(schema.fid_name);
         const std::string from =
             " FROM " + quoted_name(table) + " WHERE " + fid + " BETWEEN ?1 AND ?2 AND ";
         if (schema.has_geometry() && options.geometry) {
@@ -361,7 +361,7 @@ std::unique_ptr<RowCheck> make_row_check(GDALDataset& dataset,
                                          const ReadOptions& options,
                                          const std::string& path) {
     const std::string driver = driver_name(dataset);
-    if (driver == "GPKG" && !schema.fid_name.empty()) {
+    if ((driver == "GPKG" && !schema.fid_name.empty()) || driver == "SQLite") {
         auto* db = static_cast<sqlite3*>(dataset.GetInternalHandle("SQLITE_HANDLE"));
         if (db != nullptr) {
             return std::make_unique<GpkgRowCheck>(db, layer.GetName(), schema, options);

@@ -27,10 +27,10 @@ public:
     virtual void check(BatchRows& rows, std::int64_t first_row) = 0;
 };
 
-/// GeoPackage: bytes in the geometry column that are no geometry, of which the row comes without one, and texts
+/// GeoPackage and SQLite: bytes in the geometry column that are no geometry, of which the row comes without one, and texts
 /// that OGR's features give up to a byte 0 (they are put right in the rows).
 /// CSV: cells of coordinate columns that are no numbers.
-/// GeoPackage, and formats that write values as text (Shapefile, CSV with types, GML, KML): a value that is none of
+/// These two, and formats that write values as text (Shapefile, CSV with types, GML, KML, MIF): a value that is none of
 /// its column's type stays what is written, where OGR's features make another of it.
 /// Spreadsheets: the places themselves, and cells that are none.
 /// Nothing for other formats, or where a layer has nothing of the kind.

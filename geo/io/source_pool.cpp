@@ -8,6 +8,7 @@
 #include "geo/io/gpkg_styles.h"
 #include "geo/io/row_stream.h"
 #include "geo/io/sheet_places.h"
+#include "geo/io/virtual_copy.h"
 
 namespace linewood {
 namespace {
@@ -131,6 +132,10 @@ std::shared_ptr<SourcePool> SourcePool::open(const std::string& dataset) {
     const fs::path path{dataset};
     if (fs::is_directory(path, error) && lower_extension(path) != ".gdb") {
         pool->list_folder(path);
+    } else if (is_virtual_folder(dataset)) {
+        pool->unpacked_ = copy_from_virtual(dataset, dataset);
+        pool->unpacked_ ? pool->list_folder(pool->unpacked_->folder())
+                        : pool->add_layers_of(dataset);
     } else {
         pool->add_layers_of(dataset);
     }
@@ -200,8 +205,7 @@ GeometryType both(GeometryType a, const GeometryType& b) {
 
 }  // namespace
 
-void SourcePool::join_parts() {
-    const fs::path folder{dataset_};
+void SourcePool::join_parts(const fs::path& folder) {
     // Both are in every folder the tool writes; in another, such names are the owner's business.
     own_folder_ = fs::exists(folder / kDictionary) && has("run");
     if (!own_folder_) {
@@ -283,7 +287,7 @@ void SourcePool::list_folder(const fs::path& folder) {
                         "the folder holds no vector layer; put one file per layer there "
                         "(poles.geojson, spans.fgb, inspections.csv ...)"};
     }
-    join_parts();
+    join_parts(folder);
 }
 
 void SourcePool::add_layers_of(const std::string& file) {
@@ -371,6 +375,45 @@ const std::vector<PlacedDamage>& SourcePool::damage(const std::string& file) {
     static const std::vector<PlacedDamage> kNone;
     const auto other = stand_in(file);
     return other ? other->damage : kNone;
+}
+
+const std::vector<CutText>& SourcePool::cut_texts(const std::string& file,
+                                                  const std::string& driver) {
+    static const std::vector<CutText> kNone;
+    if (const GeoJsonScan* scan = geojson(file, driver)) {
+        return scan->cut_texts;
+    }
+    const std::string path = read_path(file);
+    std::error_code error;
+    if (driver != "FlatGeobuf" || !fs::is_regular_file(path, error)) {
+        return kNone;
+    }
+    const std::lock_guard lock{mutex_};
+    const auto known = fgb_texts_.find(file);
+    return known != fgb_texts_.end()
+               ? known->second
+               : fgb_texts_.emplace(file, cut_texts_of_fgb(path)).first->second;
+}
+
+const GeoJsonScan* SourcePool::geojson(const std::string& file, const std::string& driver) {
+    std::error_code error;
+    if (driver != "GeoJSON" && driver != "GeoJSONSeq") {
+        return nullptr;
+    }
+    const std::string path = read_path(file);
+    if (!fs::is_regular_file(path, error)) {
+        return nullptr;
+    }
+    const std::lock_guard lock{mutex_};
+    const auto known = geojson_.find(file);
+    if (known != geojson_.end()) {
+        return &known->second;
+    }
+    // GDAL takes a sequence whose second line is odd for one feature, and leaves out the rest.
+    const bool sequence = driver == "GeoJSONSeq" ||
+                          is_one_of(lower_extension(file),
+                                    {".geojsonl", ".geojsons", ".geojsonseq", ".ndjson", ".jsonl"});
+    return &geojson_.emplace(file, scan_geojson(path, sequence)).first->second;
 }
 
 LayerLoan SourcePool::borrow(std::size_t index) {

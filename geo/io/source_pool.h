@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "geo/io/gdal_session.h"
+#include "geo/io/geojson_scan.h"
 #include "geo/io/layer_schema.hpp"
 #include "geo/io/stand_in.h"
 
@@ -91,13 +92,17 @@ public:
     std::vector<std::filesystem::path> layer_files(std::size_t index);
     /// What is wrong with the rows of a file, by row; empty for nearly all.
     const std::vector<PlacedDamage>& damage(const std::string& file);
+    /// Texts that GDAL ends at a byte 0.
+    const std::vector<CutText>& cut_texts(const std::string& file, const std::string& driver);
+    /// What GDAL does not make of a file of GeoJSON; null for other drivers, and where it is not on disk.
+    const GeoJsonScan* geojson(const std::string& file, const std::string& driver);
     std::vector<std::filesystem::path> all_files();
 
 private:
     explicit SourcePool(std::string dataset);
     void list_folder(const std::filesystem::path& folder);
     void add_layers_of(const std::string& file);
-    void join_parts();
+    void join_parts(const std::filesystem::path& folder);
     GDALDatasetUniquePtr take(const std::string& file);
     std::shared_ptr<const StandIn> stand_in(const std::string& file);
 
@@ -108,8 +113,12 @@ private:
     std::vector<Entry> entries_;  // those with a name to ask for first, then the parts of others
     std::vector<std::string> names_;  // of the first
 
+    std::shared_ptr<const StandIn> unpacked_;  // removed after all handles
+
     std::mutex mutex_;                                                 // guards what follows
     std::map<std::string, std::shared_ptr<const StandIn>> stand_ins_;  // removed after the handles
+    std::map<std::string, GeoJsonScan> geojson_;
+    std::map<std::string, std::vector<CutText>> fgb_texts_;
     std::multimap<std::string, GDALDatasetUniquePtr> idle_;
     std::map<std::size_t, std::unique_ptr<LayerSchema>> schemas_;
 };

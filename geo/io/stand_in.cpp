@@ -9,6 +9,7 @@
 
 #include "geo/io/data_error.hpp"
 #include "geo/io/layer_schema.hpp"
+#include "geo/io/virtual_copy.h"
 
 namespace linewood {
 namespace {
@@ -129,28 +130,40 @@ StandIn::~StandIn() {
     fs::remove_all(folder_, error);
 }
 
-std::shared_ptr<const StandIn> stand_in_for(const std::string& file) {
-    std::error_code error;
-    if (!fs::is_regular_file(file, error)) {
-        return nullptr;
-    }
-    if (has_log(file)) {
-        return copy_with_log(file);
-    }
+namespace {
+
+/// A copy of a CSV that GDAL would read wrongly, mended; null for all others.
+std::shared_ptr<const StandIn> mended_table(const fs::path& file, const std::string& shown) {
     if (!is_text_table(file)) {
         return nullptr;
     }
     if (is_utf16(file)) {
         throw DataError{
-            file, "", "this is text in UTF-16; save it as UTF-8 (\"CSV UTF-8\") and try again"};
+            shown, "", "this is text in UTF-16; save it as UTF-8 (\"CSV UTF-8\") and try again"};
     }
-    if (is_damaged_csv(file)) {
-        auto stand_in = std::make_shared<StandIn>(file);
-        stand_in->damage = mend_csv(file, stand_in->path());
-        copy_companions(file, stand_in->path());
-        return stand_in;
+    if (!is_damaged_csv(file)) {
+        return nullptr;
     }
-    return nullptr;
+    auto stand_in = std::make_shared<StandIn>(file);
+    stand_in->damage = mend_csv(file, stand_in->path());
+    copy_companions(file, stand_in->path());
+    return stand_in;
+}
+
+}  // namespace
+
+std::shared_ptr<const StandIn> stand_in_for(const std::string& file) {
+    const std::string inside = virtual_path_of(file);
+    if (!inside.empty()) {
+        auto copy = copy_from_virtual(file, inside);
+        auto mended = copy ? mended_table(copy->path(), file) : nullptr;
+        return mended ? mended : copy;
+    }
+    std::error_code error;
+    if (!fs::is_regular_file(file, error)) {
+        return nullptr;
+    }
+    return has_log(file) ? copy_with_log(file) : mended_table(file, file);
 }
 
 }  // namespace linewood

@@ -1,6 +1,7 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <sstream>
 #include <vector>
 
 #include "geo/io/data_error.hpp"
@@ -60,12 +61,43 @@ void copy_without_types(const fs::path& from, const fs::path& to) {
     }
 }
 
+/// A MapInfo interchange file whose columns are all declared as text, its table beside it.
+void copy_mif_without_types(const fs::path& from, const fs::path& to) {
+    std::ifstream in{from, std::ios::binary};
+    std::ofstream out{to, std::ios::binary};
+    std::string line;
+    for (int columns = 0; std::getline(in, line);) {
+        std::istringstream words{line};
+        std::string word;
+        words >> word;
+        if (columns > 0) {
+            --columns;
+            line = "  " + word + " Char(254)";
+        } else if (same_name(word, "columns")) {
+            words >> columns;
+        } else if (same_name(word, "data")) {
+            out << line << '\n' << in.rdbuf();
+            break;
+        }
+        out << line << '\n';
+    }
+    for (const char* const kind : {".mid", ".MID"}) {
+        const fs::path table = fs::path{from}.replace_extension(kind);
+        std::error_code error;
+        if (fs::is_regular_file(table, error)) {
+            fs::create_symlink(fs::absolute(table), fs::path{to}.replace_extension(kind), error);
+        }
+    }
+}
+
 /// The same layer read a second time, row by row beside the first.
 class TextTwin final : public WrittenCells {
 public:
     TextTwin(const std::string& file, const std::string& driver) : place_{file} {
         if (driver == "GML") {
             fs::create_symlink(fs::absolute(file), place_.path());  // nothing beside it says types
+        } else if (driver == "MapInfo File") {
+            copy_mif_without_types(file, place_.path());
         } else {
             copy_without_types(file, place_.path());
         }
@@ -128,7 +160,9 @@ std::unique_ptr<WrittenCells> open_text_twin(const std::string& file,
                                              const std::string& inner_name,
                                              const LayerSchema& schema) {
     std::error_code error;
-    if (!fs::is_regular_file(file, error)) {
+    const bool binary =
+        driver == "MapInfo File" && !same_name(fs::path{file}.extension().string(), ".mif");
+    if (binary || !fs::is_regular_file(file, error)) {
         return nullptr;
     }
     auto twin = std::make_unique<TextTwin>(file, driver);

@@ -38,7 +38,7 @@ std::unique_ptr<WrittenCells> open_dbf_cells(const std::string& file, const Laye
 /// A CSV file, whose types are those of a `.csvt` beside it.
 std::unique_ptr<WrittenCells> open_csv_cells(const std::string& file, const LayerSchema& schema);
 
-/// A GML or KML file, opened once more without its schema, so that all is text.
+/// A GML, KML or MIF file, opened once more without its types, so that all is text.
 std::unique_ptr<WrittenCells> open_text_twin(const std::string& file,
                                              const std::string& driver,
                                              const std::string& inner_name,

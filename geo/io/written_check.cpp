@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "geo/io/nul_text.h"
 #include "geo/io/row_stream.h"
 #include "geo/io/value_text.hpp"
 
@@ -67,6 +68,26 @@ bool is_typed(FieldType type) {
 
 }  // namespace
 
+/// OGR ends a text at a byte 0. What is behind it is in the file's own encoding: other than ASCII it is shown by digits.
+void WrittenCheck::mend_text(FeatureRows& rows,
+                             std::size_t row,
+                             std::size_t column,
+                             std::string_view written) {
+    if (written.find('\0') == std::string_view::npos) {
+        return;
+    }
+    RawValue value;
+    rows.get(row, column, value);
+    const std::string rest = escaped_utf8(written.substr(written.find('\0')));
+    const std::string begin{value.null ? std::string_view{} : value.bytes};
+    rows.keep_as_written(row, column, begin + with_nul_as(rest, kNulReplacement));
+    rows.damage.push_back(
+        {static_cast<std::int64_t>(row),
+         {DamageKind::nul_in_database,
+          rows.features[row]->GetFieldDefnRef(static_cast<int>(column))->GetNameRef(),
+          begin + with_nul_as(rest, kNulShown)}});
+}
+
 void WrittenCheck::check(BatchRows& rows, std::int64_t /*first_row*/) {
     auto* features = dynamic_cast<FeatureRows*>(&rows);
     if (features == nullptr) {
@@ -80,6 +101,10 @@ void WrittenCheck::check(BatchRows& rows, std::int64_t /*first_row*/) {
         for (const TypedColumn& column : columns_) {
             const auto written = cells_->cell(column.index);
             if (!written) {
+                continue;
+            }
+            if (column.type == FieldType::text) {
+                mend_text(*features, row, column.index, *written);
                 continue;
             }
             features->get(row, column.index, value);
@@ -97,8 +122,10 @@ std::unique_ptr<RowCheck> make_written_check(const std::string& driver,
                                              const std::string& path) {
     std::vector<WrittenCheck::TypedColumn> columns;
     for (std::size_t i = 0; i < schema.fields.size(); ++i) {
-        if (is_typed(schema.fields[i].type) && (is_wanted(options, i) || !options.where.empty())) {
-            columns.push_back({i, schema.fields[i].type});
+        const FieldType type = schema.fields[i].type;
+        const bool may_be_cut = driver == "ESRI Shapefile" && type == FieldType::text;
+        if ((is_typed(type) || may_be_cut) && (is_wanted(options, i) || !options.where.empty())) {
+            columns.push_back({i, type});
         }
     }
     if (columns.empty()) {
@@ -109,7 +136,8 @@ std::unique_ptr<RowCheck> make_written_check(const std::string& driver,
         cells = open_dbf_cells(path, schema);
     } else if (driver == "CSV") {
         cells = open_csv_cells(path, schema);
-    } else if (driver == "GML" || driver == "KML" || driver == "LIBKML") {
+    } else if (driver == "GML" || driver == "KML" || driver == "LIBKML" ||
+               driver == "MapInfo File") {
         cells = open_text_twin(path, driver, layer.GetName(), schema);
     }
     return cells ? std::make_unique<WrittenCheck>(std::move(cells), std::move(columns)) : nullptr;

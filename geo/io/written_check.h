@@ -11,7 +11,8 @@
 namespace linewood {
 
 /// Puts what is written in the file in place of a value that OGR made of it and that says something else: of `abc`
-/// in a column of numbers it makes 0, of `2,9` a 2, of `****` nothing. So that it is found unreadable.
+/// in a column of numbers it makes 0, of `2,9` a 2, of `****` nothing. So that it is found unreadable. Of a text with a byte
+/// 0 it keeps what is before it.
 class WrittenCheck final : public RowCheck {
 public:
     struct TypedColumn {
@@ -25,6 +26,11 @@ public:
     void check(BatchRows& rows, std::int64_t first_row) override;
 
 private:
+    static void mend_text(FeatureRows& rows,
+                          std::size_t row,
+                          std::size_t column,
+                          std::string_view written);
+
     std::unique_ptr<WrittenCells> cells_;
     std::vector<TypedColumn> columns_;  ///< those that are read
 };
