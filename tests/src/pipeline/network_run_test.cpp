@@ -108,15 +108,19 @@ TEST(NetworkRun, WithoutSpansItSaysWhatCannotBeKnown) {
     EXPECT_THAT(network_summary_text(r.job(), r.summary()), HasSubstr("there are no spans"));
 }
 
-TEST(NetworkRun, ADirectionGivenIsSure) {
+TEST(NetworkRun, ADirectionGivenIsSureWhereTheSpansDoNotSayOtherwise) {
     Survey s = five_poles();
-    s.poles.rows.at(1)["given_azimuth"] = 37.0;
+    s.poles.rows.at(1)["given_azimuth"] = 12.0;
+    s.poles.rows.at(2)["given_azimuth"] = 37.0;  // 15 degrees off at most
     const ResolvedSurvey r{{s.poles, s.spans}};
     const Table poles = r.layer("poles");
     const Row& b = poles.pole("B");
     EXPECT_EQ(b.at("line_quality_reason"), "given");
     EXPECT_EQ(b.at("line_quality"), "sure");
-    EXPECT_EQ(b.at("line_azimuth"), 37.0);
+    EXPECT_EQ(b.at("line_azimuth"), 12.0);
+    EXPECT_EQ(poles.pole("C").at("line_quality_reason"), "given");
+    EXPECT_EQ(poles.pole("C").at("line_quality"), "weak");
+    EXPECT_EQ(poles.pole("C").at("line_azimuth"), 37.0);
 }
 
 TEST(NetworkRun, ReportCountsWhatTheLayersHold) {
