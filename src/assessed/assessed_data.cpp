@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "geo/io/feature_reader.hpp"
+#include "src/assessed/stated_columns.hpp"
 #include "src/job/job_error.hpp"
 #include "src/job/nearest_word.hpp"
 #include "src/pipeline/input_findings.hpp"
@@ -37,13 +38,20 @@ constexpr std::array<CodeWord, 5> kRoles{{{"tangent", static_cast<int>(LineRole:
                                           {"junction", static_cast<int>(LineRole::junction)},
                                           {"isolated", static_cast<int>(LineRole::isolated)}}};
 
+/// What is read of the input's own columns.
+constexpr std::array<std::string_view, 5> kPoleFields{
+    "pole_id", "circuit", "species", "pole_class", "install_year"};
+constexpr std::array<std::string_view, 2> kSpanFields{"circuit", "kind"};
+
 /// Reads the poles; their places are then on the ground, not yet in metres.
 class PolesReading {
 public:
-    PolesReading(const Source& source, Findings& findings)
+    PolesReading(const Source& source, const AssessedRun& run, Findings& findings)
         : source_{source},
           schema_{source.schema("poles")},
-          decoder_{schema_, InputLayer::poles, findings, own_columns(InputLayer::poles)},
+          stated_{source, run, InputLayer::poles, schema_, kPoleFields},
+          decoder_{
+              schema_, InputLayer::poles, findings, own_columns(InputLayer::poles), stated_.get()},
           pole_id_{decoder_.column("pole_id")},
           circuit_{decoder_.column("circuit")},
           species_{decoder_.column("species")},
@@ -55,7 +63,20 @@ public:
           remaining_{decoder_.own_column("remaining_pct")},
           inspected_on_{decoder_.own_column("inspected_on")} {}
 
+    /// A field that a job file maps is meant as it was read; any other name is that of a column.
     void want(const std::string& attribute) {
+        const auto* const field =
+            std::find_if(kPoleFields.begin(), kPoleFields.end(), [&](std::string_view f) {
+                return same_name(f, attribute);
+            });
+        if (stated_.get() != nullptr && field != kPoleFields.end()) {
+            const Column mapped = decoder_.column(*field);
+            if (mapped.exists()) {
+                wanted_.push_back(mapped);
+                poles_.attributes.emplace_back(attribute, TextColumn{});
+                return;
+            }
+        }
         const auto index = schema_.field_index(attribute);
         if (!index) {
             std::vector<std::string_view> names;
@@ -65,7 +86,7 @@ public:
             throw JobError{"the poles layer has no column " + attribute +
                            did_you_mean(attribute, names)};
         }
-        wanted_.push_back(*index);
+        wanted_.push_back({schema_.fields[*index].name, index});
         poles_.attributes.emplace_back(attribute, TextColumn{});
     }
 
@@ -75,9 +96,20 @@ public:
                            ": its poles have no verdict; assess it first: linewood assess IN --out "
                            "OUT.gpkg"};
         }
+        if (!pole_id_.exists()) {
+            throw JobError{source_.dataset() +
+                           ": its poles have no column pole_id, so nothing says which pole is "
+                           "which; if the column was renamed, name it pole_id again, else assess "
+                           "by a job file that maps it: linewood assess --job JOB.json --out "
+                           "OUT.gpkg"};
+        }
         ReadOptions options;
         options.columns = decoder_.used();
-        options.columns->insert(options.columns->end(), wanted_.begin(), wanted_.end());
+        for (const Column& c : wanted_) {
+            if (c.index) {
+                options.columns->push_back(*c.index);
+            }
+        }
         std::sort(options.columns->begin(), options.columns->end());
         options.columns->erase(std::unique(options.columns->begin(), options.columns->end()),
                                options.columns->end());
@@ -97,6 +129,7 @@ public:
 
 private:
     void take(const FeatureBatch& batch, std::size_t row) {
+        stated_.refuse_ambiguous(batch, row);
         decoder_.start(batch, row);
         decoder_.note_damage();
         const auto point = batch.point(row);
@@ -113,7 +146,7 @@ private:
         poles_.species.add(code_form(decoder_.text(species_)));
         poles_.classes.add(decoder_.text(pole_class_));
         for (std::size_t i = 0; i < wanted_.size(); ++i) {
-            poles_.attributes[i].second.add(trimmed(batch.text(row, wanted_[i])));
+            poles_.attributes[i].second.add(decoder_.text(wanted_[i]));
         }
     }
 
@@ -164,10 +197,11 @@ private:
 
     const Source& source_;
     const LayerSchema& schema_;
+    StatedColumns stated_;
     RowDecoder decoder_;
     Column pole_id_, circuit_, species_, pole_class_, install_year_, verdict_, urgency_, role_,
         remaining_, inspected_on_;
-    std::vector<std::size_t> wanted_;
+    std::vector<Column> wanted_;
     AssessedPoles poles_;
 };
 
@@ -182,7 +216,9 @@ public:
     SpansReading(const AssessedData& data, Findings& findings)
         : data_{data},
           schema_{data.source.schema(spans_layer(data.source))},
-          decoder_{schema_, InputLayer::spans, findings, own_columns(InputLayer::spans)},
+          stated_{data.source, data.run, InputLayer::spans, schema_, kSpanFields},
+          decoder_{
+              schema_, InputLayer::spans, findings, own_columns(InputLayer::spans), stated_.get()},
           from_{decoder_.own_column("from_pole")},
           to_{decoder_.own_column("to_pole")},
           length_{decoder_.own_column("span_length_m")},
@@ -207,6 +243,7 @@ public:
 
 private:
     void take(const FeatureBatch& batch, std::size_t row) {
+        stated_.refuse_ambiguous(batch, row);
         decoder_.start(batch, row);
         decoder_.note_damage();
         AssessedSpans::Span span;
@@ -275,6 +312,7 @@ private:
 
     const AssessedData& data_;
     const LayerSchema& schema_;
+    StatedColumns stated_;
     RowDecoder decoder_;
     Column from_, to_, length_, circuit_, kind_;
     AssessedSpans spans_;
@@ -320,7 +358,7 @@ AssessedData read_assessed(const std::string& dataset,
     const double unit = wanted.plane_metres_per_unit.value_or(1.0);
     data.ground = std::make_unique<GroundFrame>(
         schema.crs_wkt, has_spans ? &data.source.schema(spans).crs_wkt : nullptr, unit, findings);
-    PolesReading poles{data.source, findings};
+    PolesReading poles{data.source, data.run, findings};
     for (const std::string& name : wanted.attributes) {
         poles.want(name);
     }

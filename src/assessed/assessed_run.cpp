@@ -23,6 +23,24 @@ std::optional<double> limit_of(const std::string& profile_json) {
     }
 }
 
+void take_input(AssessedRun& run,
+                const std::string& item,
+                const std::string& layer,
+                const std::string& value) {
+    for (std::size_t i = 0; i < run.mapped.size(); ++i) {
+        if (layer != name_of(static_cast<InputLayer>(i))) {
+            continue;
+        }
+        if (item == "input_field") {
+            run.mapped[i] = true;
+        } else if (item == "input_mapping") {
+            run.mappings[i].push_back(value);
+        } else if (item == "input_fids") {
+            run.fids_kept[i] = value == "kept";
+        }
+    }
+}
+
 void take(AssessedRun& run, const std::string& item, const std::string& value) {
     if (item == "tool") {
         run.tool = value;
@@ -48,16 +66,20 @@ AssessedRun read_assessed_run(const Source& source) {
     }
     const LayerSchema& schema = source.schema("run");
     const auto item = schema.field_index("item");
+    const auto layer = schema.field_index("layer");
     const auto value = schema.field_index("value");
     AssessedRun run;
-    if (item && value) {
+    if (item && layer && value) {
         ReadOptions options;
         options.geometry = false;
         FeatureReader reader{source, schema.name, options};
         FeatureBatch batch;
         while (reader.next(batch)) {
             for (std::size_t row = 0; row < batch.size(); ++row) {
-                take(run, batch.text(row, *item), batch.text(row, *value));
+                const std::string what = batch.text(row, *item);
+                const std::string text = batch.text(row, *value);
+                take(run, what, text);
+                take_input(run, what, batch.text(row, *layer), text);
             }
         }
     }

@@ -11,6 +11,7 @@
 #include "src/job/cautions.hpp"
 #include "src/job/checksum.hpp"
 #include "src/job/layer_mapping.hpp"
+#include "src/job/stated_mapping.hpp"
 #include "src/pipeline/pole_rows.hpp"
 
 namespace linewood {
@@ -46,6 +47,14 @@ void add_mapping(const InputLayerRef& ref,
             }
             out.push_back({"input_field", layer, field.field + " from " + shown_sources(field)});
         }
+        // The same for programs: so that those who read the output find what was mapped.
+        const auto is_read = [&](const std::string& field) {
+            return !mapping.by_own_names || ref.columns->slot(field);
+        };
+        out.push_back({"input_mapping", layer, stated_mapping(mapping, is_read)});
+    }
+    if (ref.source.driver() == "GPKG") {
+        out.push_back({"input_fids", layer, "kept"});
     }
 }
 
