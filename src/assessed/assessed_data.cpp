@@ -61,7 +61,8 @@ public:
           urgency_{decoder_.own_column("urgency")},
           role_{decoder_.own_column("line_role")},
           remaining_{decoder_.own_column("remaining_pct")},
-          inspected_on_{decoder_.own_column("inspected_on")} {}
+          inspected_on_{decoder_.own_column("inspected_on")},
+          reasons_{decoder_.own_column("reasons")} {}
 
     /// A field that a job file maps is meant as it was read; any other name is that of a column.
     void want(const std::string& attribute) {
@@ -187,6 +188,7 @@ private:
             decoder_.code(role_, kRoles).value_or(static_cast<int>(LineRole::isolated))));
         poles_.remaining_pct.push_back(strength());
         poles_.inspected_on.push_back(decoder_.date(inspected_on_));
+        poles_.inspected.push_back(poles_.inspected_on.back() || was_inspected());
         const auto year = decoder_.number(install_year_);
         constexpr double kLeastYear = 1800.0;
         constexpr double kMostYear = 2200.0;
@@ -195,12 +197,23 @@ private:
                                                : std::nullopt);
     }
 
+    /// Of a pole whose inspection has no day: without one it has no verdict, and the reasons say so. Of what is
+    /// not wood they do not.
+    bool was_inspected() const {
+        if (poles_.verdicts.back() != Verdict::unassessed) {
+            return true;
+        }
+        const std::string reasons = ";" + decoder_.text(reasons_) + ";";
+        return reasons != ";;" && reasons.find(";not_inspected;") == std::string::npos &&
+               reasons.find(";not_wood;") == std::string::npos;
+    }
+
     const Source& source_;
     const LayerSchema& schema_;
     StatedColumns stated_;
     RowDecoder decoder_;
     Column pole_id_, circuit_, species_, pole_class_, install_year_, verdict_, urgency_, role_,
-        remaining_, inspected_on_;
+        remaining_, inspected_on_, reasons_;
     std::vector<Column> wanted_;
     AssessedPoles poles_;
 };

@@ -27,7 +27,8 @@ struct AssessedPoles {
     std::vector<double> remaining_pct;  ///< governing strength of the worst section; NaN: not known
     std::vector<std::optional<std::int16_t>> install_years;
     std::vector<std::optional<Date>> inspected_on;
-    std::vector<bool> repeated;  ///< an earlier pole has its id, or it has none: not to be counted
+    std::vector<bool> inspected;  ///< on a day or on none that is recorded
+    std::vector<bool> repeated;   ///< an earlier pole has its id, or it has none: not to be counted
     TextColumn circuits;
     TextColumn species;
     TextColumn classes;

@@ -31,7 +31,7 @@ std::vector<Field> corridor_fields(bool of_runs) {
               "it had "
               "the line of an average pole"),
         count("poles", "each pole is in one corridor"),
-        count("inspected", "poles with an inspection"),
+        count("inspected", "poles with an inspection, dated or not"),
         percent("inspected_pct", "share of the poles"),
         count("n_replace", "poles of this verdict"),
         count("n_stub", "poles of this verdict"),
@@ -149,8 +149,8 @@ std::vector<PoleCondition> pole_conditions(const LineModel& line) {
         c.id = line.pole_id(pole);
         c.verdict = poles.verdicts[pole];
         c.urgency = poles.urgencies[pole];
-        c.inspected = poles.inspected_on[pole].has_value();
-        c.remaining_pct = static_cast<float>(poles.remaining_pct[pole]);
+        c.inspected = poles.inspected[pole];
+        c.remaining_pct = poles.remaining_pct[pole];
     }
     return conditions;
 }

@@ -106,6 +106,19 @@ TEST(CorridorsCommand, CountsByRun) {
     EXPECT_EQ(list.at("totals").at("poles"), 22);
 }
 
+TEST(CorridorsCommand, CountsUndatedInspections) {
+    Survey survey = two_lines();
+    for (Row& visit : survey.inspections.rows) {
+        visit["inspected_on"] = nullptr;
+    }
+    const CorridorFolder undated{survey};
+    ASSERT_EQ(undated.run().exit_code, 0);
+    const CorridorFolder dated;
+    ASSERT_EQ(dated.run().exit_code, 0);
+    EXPECT_EQ(undated.sum("inspected"), dated.sum("inspected"));
+    EXPECT_GT(dated.sum("inspected"), 0.0);
+}
+
 TEST(CorridorsCommand, OfADatasetAssessedInPlaceTheSpansAreThoseFromPoleToPole) {
     Survey survey = two_lines();
     add_worked_pole(survey, "C1", 3000.0, 0.0, 'o');
