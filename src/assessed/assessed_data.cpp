@@ -268,8 +268,7 @@ private:
         const std::string kind = code_form(decoder_.text(kind_));
         span.line = kind != "service" && kind != "guy";
         const std::vector<Point> bends = bends_of(batch, row, span);
-        const auto length = decoder_.number(length_);
-        span.length_m = length && *length >= 0.0 ? *length : path_length(span, bends);
+        span.length_m = length_of(span, bends);
         if (std::isfinite(span.length_m)) {
             spans_.add(span, decoder_.text(circuit_), bends);
         }
@@ -310,6 +309,32 @@ private:
                            [](Point p) { return !std::isfinite(p.x) || !std::isfinite(p.y); }),
             bends.end());
         return bends;
+    }
+
+    /// The length recorded; of one that no span has, and where none is recorded, that of its path in the plane.
+    double length_of(const AssessedSpans::Span& span, const std::vector<Point>& bends) {
+        const auto length = decoder_.number(length_);
+        const double drawn = path_length(span, bends);
+        if (!length) {
+            return drawn;
+        }
+        const auto refuse = [&](const FindingKind& kind, std::string_view why) {
+            decoder_.note(kind, length_.name, plain_number(*length), why);
+            return drawn;
+        };
+        constexpr std::string_view kDrawn = "; the way from pole to pole stands for it";
+        // Half the girth of the earth, pi x 6,378,137 m (WGS 84): nothing is farther away.
+        constexpr double kFarthestM = 20'037'509.0;
+        if (*length < 0.0) {
+            return refuse(finding::kValueNegative, kDrawn);
+        }
+        if (*length > kFarthestM) {
+            return refuse(finding::kValueUnreadable,
+                          " (longer than half the girth of the earth)" + std::string{kDrawn});
+        }
+        // Two poles may stand at one place.
+        constexpr double kApartM = 1.0;
+        return *length == 0.0 && drawn > kApartM ? refuse(finding::kValueZero, kDrawn) : *length;
     }
 
     double path_length(const AssessedSpans::Span& span, const std::vector<Point>& bends) const {

@@ -8,6 +8,7 @@
 #include "geo/io/data_error.hpp"
 #include "src/job/job_error.hpp"
 #include "tests/src/pipeline/assess_survey.hpp"
+#include "tests/support/changed_dataset.hpp"
 
 namespace linewood::testing {
 namespace {
@@ -163,6 +164,53 @@ TEST(AssessedData, NamesTheColumnThatIsThere) {
     wanted.attributes = {"treatmnt"};
     EXPECT_THAT(message_of<JobError>([&] { read(survey.output(), wanted); }),
                 HasSubstr("Treatment"));
+}
+
+TEST(AssessedData, CountsAnUndatedVisitAsAnInspection) {
+    Survey s = five_poles();
+    for (Row& visit : s.inspections.rows) {
+        visit["inspected_on"] = nullptr;
+    }
+    s.add_pole("F", 0.0, 200.0);
+    s.add_visit("F", "", {{"method", "visual"}});  // nothing measured: no verdict
+    s.inspections.rows.back()["inspected_on"] = nullptr;
+    const AssessedSurvey survey{s};
+    const AssessedData data = read(survey.output());
+    for (const std::string id : {"A", "B", "C", "D", "F"}) {
+        const std::uint32_t pole = data.poles.ids.find(id);
+        EXPECT_FALSE(data.poles.inspected_on[pole].has_value()) << id;
+        EXPECT_TRUE(data.poles.inspected[pole]) << id;
+    }
+    EXPECT_EQ(data.poles.verdicts[data.poles.ids.find("F")], Verdict::unassessed);
+    EXPECT_FALSE(data.poles.inspected[data.poles.ids.find("E")]);
+}
+
+TEST(AssessedData, DoubtsLengthsThatNoSpanHas) {
+    const std::pair<const char*, const char*> cases[] = {
+        {"-5", "value_negative"}, {"0", "value_zero"}, {"1e12", "value_unreadable"}};
+    for (const auto& [length, code] : cases) {
+        const AssessedSurvey survey{five_poles()};
+        change_by_sql(survey.output(),
+                      std::string{"UPDATE spans SET span_length_m = "} + length +
+                          " WHERE from_pole = 'B' OR to_pole = 'A'");
+        Findings findings;
+        const AssessedData data = read(survey.output(), {}, &findings);
+        ASSERT_FALSE(findings.empty()) << length;
+        EXPECT_EQ(findings[0].code, code) << length;
+        EXPECT_EQ(findings[0].layer, InputLayer::spans);
+        EXPECT_EQ(findings[0].field, "span_length_m");
+        EXPECT_THAT(findings[0].message, HasSubstr("the way from pole to pole stands for it"));
+        for (const AssessedSpans::Span& span : data.spans) {
+            EXPECT_NEAR(span.length_m, 40.0 / 0.9996, 0.05) << length;
+        }
+    }
+}
+
+TEST(AssessedData, SaysWhichColumnIsMissing) {
+    const AssessedSurvey survey{five_poles()};
+    change_by_sql(survey.output(), "ALTER TABLE poles RENAME COLUMN pole_id TO number");
+    EXPECT_THAT(message_of<JobError>([&] { read(survey.output()); }),
+                HasSubstr("have no column pole_id"));
 }
 
 TEST(AssessedData, CountsAPoleOnceAndSaysSo) {
