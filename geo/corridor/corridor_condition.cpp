@@ -15,7 +15,7 @@ bool worse(const PoleCondition& a, const PoleCondition& b) {
         return std::tuple{pole.urgency != Urgency::now,
                           pole.verdict,
                           std::isnan(pole.remaining_pct),
-                          std::isnan(pole.remaining_pct) ? 0.0F : pole.remaining_pct,
+                          std::isnan(pole.remaining_pct) ? 0.0 : pole.remaining_pct,
                           pole.id};
     };
     return key(a) < key(b);
@@ -61,19 +61,20 @@ void set_rates(CorridorCondition& corridor, CountLimits& known) {
     }
 }
 
-/// The strengths of all poles, corridor by corridor.
+/// The strengths of all assessed poles, corridor by corridor.
 void set_strengths(std::span<const std::uint32_t> corridor_of,
                    std::span<const PoleCondition> poles,
                    std::vector<CorridorCondition>& out) {
     const auto counts = [&](std::size_t i) {
-        return corridor_of[i] < out.size() && !std::isnan(poles[i].remaining_pct);
+        return corridor_of[i] < out.size() && poles[i].verdict != Verdict::unassessed &&
+               !std::isnan(poles[i].remaining_pct);
     };
     std::vector<std::size_t> first(out.size() + 1U, 0);
     for (std::size_t i = 0; i < poles.size(); ++i) {
         first[counts(i) ? corridor_of[i] + 1U : 0U] += counts(i) ? 1U : 0U;
     }
     std::partial_sum(first.begin(), first.end(), first.begin());
-    std::vector<float> strengths(first.back());
+    std::vector<double> strengths(first.back());
     std::vector<std::size_t> next(first.begin(), first.end() - 1);
     for (std::size_t i = 0; i < poles.size(); ++i) {
         if (counts(i)) {

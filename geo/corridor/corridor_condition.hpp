@@ -20,7 +20,7 @@ struct PoleCondition {
     Verdict verdict = Verdict::unassessed;
     Urgency urgency = Urgency::none;
     bool inspected = false;
-    float remaining_pct = std::numeric_limits<float>::quiet_NaN();  ///< NaN = no figure
+    double remaining_pct = std::numeric_limits<double>::quiet_NaN();  ///< NaN = no figure
 };
 
 /// A rejected pole: its verdict is `replace` or `stub`.
@@ -36,9 +36,10 @@ struct CorridorCondition {
     std::int64_t now = 0;                                ///< of urgency `now`
     double km = 0.0;
 
-    /// Remaining strength in percent that so many of the poles with a figure do not pass (nearest
-    /// rank; the first is the least). Absent where no pole has one.
-    std::optional<std::array<float, kShares.size()>> strength_pct;
+    /// Remaining strength in percent that so many of the assessed poles with a figure do not pass (nearest
+    /// rank; the first is the least). Absent where none has one. What is computed of an unassessed pole
+    /// is as far as its data allow, and stands for nothing here.
+    std::optional<std::array<double, kShares.size()>> strength_pct;
 
     /// Rejected poles to assessed ones, 95 % limits by Wilson. Poles without a verdict are not
     /// counted as sound. Absent where none is assessed.

@@ -1,6 +1,5 @@
 #include "src/corridor/corridor_rows.hpp"
 
-#include <cmath>
 #include <string>
 #include <utility>
 
@@ -39,8 +38,8 @@ std::vector<Field> corridor_fields(bool of_runs) {
         count("n_treat", "poles of this verdict"),
         count("n_serviceable", "poles of this verdict"),
         count("n_now", "poles of urgency now"),
-        percent("strength_min", "least remaining strength"),
-        percent("strength_p05", "that 5 % of the poles with a figure do not pass"),
+        percent("strength_min", "least remaining strength of the assessed poles"),
+        percent("strength_p05", "that 5 % of the assessed poles with a figure do not pass"),
         percent("strength_p25", "that 25 % do not pass"),
         percent("strength_p50", "that 50 % do not pass"),
         number(
@@ -56,7 +55,10 @@ std::vector<Field> corridor_fields(bool of_runs) {
         number("rejects_per_km", "1/km", "replace and stub, by km_assessed"),
         number("rejects_per_km_low", "1/km", "95 % limit (exact Poisson)"),
         number("rejects_per_km_high", "1/km", "95 % limit (exact Poisson)"),
-        text("worst_pole", "by urgency, verdict, strength, then the least pole_id"),
+        text(
+            "worst_pole",
+            "now first, then replace, stub, unassessed, treat, serviceable, then by strength, then "
+            "the least pole_id"),
     };
     if (of_runs) {
         fields.push_back(text("circuits", "of its runs, + between; null = none recorded"));
@@ -86,10 +88,7 @@ std::vector<Cell> corridor_cells(const LineModel& line,
         c.count(Verdict::serviceable),
         c.now};
     for (std::size_t q = 0; q < CorridorCondition::kShares.size(); ++q) {
-        // Kept in single precision: four decimals are what it holds.
-        cells.push_back(
-            c.strength_pct ? Cell{std::round(static_cast<double>((*c.strength_pct)[q]) * 1e4) / 1e4}
-                           : Cell{});
+        cells.push_back(c.strength_pct ? Cell{(*c.strength_pct)[q]} : Cell{});
     }
     cells.emplace_back(rounded(c.km));
     cells.emplace_back(rounded(c.km_assessed));

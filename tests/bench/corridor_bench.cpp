@@ -65,7 +65,7 @@ private:
                     : dice < 5  ? Verdict::treat
                                 : Verdict::serviceable;
         c.inspected = true;
-        c.remaining_pct = 40.0F + static_cast<float>(dice);
+        c.remaining_pct = 40.0 + static_cast<double>(dice);
         if (is_reject(c.verdict)) {
             jobs.push_back({pole, Money::units(4000.0), 0.75, 1.0, c.verdict, dice == 0});
         } else if (c.verdict == Verdict::treat) {

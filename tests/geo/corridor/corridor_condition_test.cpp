@@ -11,21 +11,21 @@
 namespace linewood {
 namespace {
 
-PoleCondition pole(Verdict verdict, float strength, Urgency urgency = Urgency::soon) {
+PoleCondition pole(Verdict verdict, double strength, Urgency urgency = Urgency::soon) {
     return {"", verdict, urgency, true, strength};
 }
 
-constexpr float kNoFigure = std::numeric_limits<float>::quiet_NaN();
+constexpr double kNoFigure = std::numeric_limits<double>::quiet_NaN();
 
 TEST(CorridorCondition, CountsWhatStandsInIt) {
     const std::vector<PoleCondition> poles{
-        pole(Verdict::replace, 40.0F),
-        pole(Verdict::serviceable, 95.0F),
-        pole(Verdict::serviceable, 90.0F),
-        pole(Verdict::stub, 55.0F),
+        pole(Verdict::replace, 40.0),
+        pole(Verdict::serviceable, 95.0),
+        pole(Verdict::serviceable, 90.0),
+        pole(Verdict::stub, 55.0),
         pole(Verdict::unassessed, kNoFigure),
         {},  // never inspected
-        pole(Verdict::replace, 50.0F),
+        pole(Verdict::replace, 50.0),
     };
     const std::vector<std::uint32_t> of{0, 0, 0, 0, 0, 0, kNone};
     const std::vector<double> km{1.2};
@@ -37,15 +37,30 @@ TEST(CorridorCondition, CountsWhatStandsInIt) {
     EXPECT_EQ(c.count(Verdict::serviceable), 2);
     EXPECT_EQ(c.worst_pole, 0U);
     ASSERT_TRUE(c.strength_pct);
-    EXPECT_EQ((*c.strength_pct)[0], 40.0F);
-    EXPECT_EQ((*c.strength_pct)[2], 40.0F);  // a quarter of four
-    EXPECT_EQ((*c.strength_pct)[3], 55.0F);
+    EXPECT_EQ((*c.strength_pct)[0], 40.0);
+    EXPECT_EQ((*c.strength_pct)[2], 40.0);  // a quarter of four
+    EXPECT_EQ((*c.strength_pct)[3], 55.0);
     EXPECT_DOUBLE_EQ(*c.reject_share, 0.5);
     EXPECT_DOUBLE_EQ(c.reject_share_limits.low, wilson_interval(2, 4)->low);
     // 4 of 6 poles were assessed: 0.8 km.
     EXPECT_DOUBLE_EQ(c.km_assessed, 0.8);
     EXPECT_DOUBLE_EQ(*c.rejects_per_km, 2.5);
     EXPECT_NEAR(c.rejects_per_km_limits.high, 7.224687667723961 / 0.8, 1e-8);
+}
+
+TEST(CorridorCondition, TakesStrengthsOfAssessedPolesOnlyInFull) {
+    const std::vector<PoleCondition> poles{
+        pole(Verdict::unassessed, 12.0),  // of a geometry that cannot be
+        pole(Verdict::serviceable, 91.23456789012345),
+        pole(Verdict::treat, 80.12345678901234),
+    };
+    const CorridorCondition c =
+        corridor_conditions(std::vector<std::uint32_t>{0, 0, 0}, poles, std::vector<double>{1.0})
+            .front();
+    ASSERT_TRUE(c.strength_pct);
+    EXPECT_EQ((*c.strength_pct)[0], 80.12345678901234);
+    EXPECT_EQ((*c.strength_pct)[3], 80.12345678901234);
+    EXPECT_EQ(c.worst_pole, 0U);  // before one to be treated: nobody knows
 }
 
 TEST(CorridorCondition, HasNoRatesWhereNothingIsAssessed) {
@@ -60,16 +75,16 @@ TEST(CorridorCondition, HasNoRatesWhereNothingIsAssessed) {
 
 TEST(CorridorCondition, PutsWhatCannotWaitBeforeAWorseVerdict) {
     const std::vector<PoleCondition> poles{
-        pole(Verdict::replace, 10.0F),
+        pole(Verdict::replace, 10.0),
         pole(Verdict::stub, kNoFigure, Urgency::now),
-        pole(Verdict::stub, 30.0F, Urgency::now),
+        pole(Verdict::stub, 30.0, Urgency::now),
     };
     const std::vector<std::uint32_t> of{0, 0, 0};
     EXPECT_EQ(corridor_conditions(of, poles, std::vector<double>{1.0}).front().worst_pole, 2U);
 }
 
 TEST(CorridorCondition, OfEquallyBadPolesNamesTheOneOfLeastId) {
-    PoleCondition b = pole(Verdict::replace, 40.0F);
+    PoleCondition b = pole(Verdict::replace, 40.0);
     b.id = "B";
     PoleCondition a = b;
     a.id = "A";
@@ -88,7 +103,7 @@ TEST(CorridorCondition, RanksAPoleOnNoLineAsOneOfAnAverageStretch) {
     std::vector<std::uint32_t> of;
     const auto add = [&](std::uint32_t corridor, int count, Verdict verdict) {
         for (int i = 0; i < count; ++i) {
-            poles.push_back(pole(verdict, 70.0F));
+            poles.push_back(pole(verdict, 70.0));
             of.push_back(corridor);
         }
     };
@@ -113,7 +128,7 @@ TEST(CorridorCondition, DoesNotRankAShortTapBeforeABadFeeder) {
     std::vector<std::uint32_t> of;
     const auto add = [&](std::uint32_t corridor, int count, Verdict verdict) {
         for (int i = 0; i < count; ++i) {
-            poles.push_back(pole(verdict, 70.0F));
+            poles.push_back(pole(verdict, 70.0));
             of.push_back(corridor);
         }
     };
