@@ -79,6 +79,12 @@ public:
         return true;
     }
 
+    /// Where the parser is at, with a colon behind: `prices[0].cost: `; empty at the top.
+    std::string place() const {
+        const std::string path = this->path(open_.empty() || !open_.back().is_array ? 0 : 1);
+        return path.empty() ? path : path + ": ";
+    }
+
 private:
     struct Open {
         bool is_array = false;
@@ -106,10 +112,13 @@ private:
             throw JobError(fmt::format("{}: this key is given twice", path()));
         }
     }
-    std::string path() const {
+    /// @param next 1: of the item of a list that is not counted yet.
+    std::string path(std::size_t next = 0) const {
         std::string path;
         for (const Open& o : open_) {
-            path = o.is_array ? fmt::format("{}[{}]", path, o.items - 1) : joined(path, o.last_key);
+            const std::size_t more = &o == &open_.back() ? next : 0;
+            path = o.is_array ? fmt::format("{}[{}]", path, o.items + more - 1)
+                              : joined(path, o.last_key);
         }
         return path;
     }
@@ -130,16 +139,19 @@ json parse_strict_json(std::string_view text,
     if (text.substr(0, 2) == "\xFF\xFE" || text.substr(0, 2) == "\xFE\xFF") {
         throw JobError(fmt::format("{}: this is text in UTF-16; save it as UTF-8", what));
     }
+    DuplicateWatch watch;
     try {
-        DuplicateWatch watch;
         return json::parse(text, std::ref(watch), true, comments == JsonComments::allowed);
     } catch (const json::exception& e) {
         // The library's own text, without its leading tag.
         const std::string_view message = e.what();
         const std::size_t tag_end = message.find("] ");
+        // A number out of range stands at a place in a document that is sound so far.
+        constexpr int kNumberOverflow = 406;
         throw JobError(fmt::format(
-            "{}: {}",
+            "{}: {}{}",
             what,
+            e.id == kNumberOverflow ? watch.place() : std::string{},
             in_plain_words(tag_end == std::string_view::npos ? message
                                                              : message.substr(tag_end + 2))));
     } catch (const JobError& e) {

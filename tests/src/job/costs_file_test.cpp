@@ -78,7 +78,17 @@ TEST(CostsFile, NamesTheMissingNumberAndTheNegativeOne) {
         HasSubstr("per_km: -4 is out of range"));
     EXPECT_THROW(read_costs_file(R"({"currency": "x", "currency": "y"})"), JobError);
     EXPECT_THROW(read_costs_file(R"({"currency": "x", "mobilisation": NaN})"), JobError);
-    EXPECT_THROW(read_costs_file(R"({"currency": "x", "mobilisation": 1e999})"), JobError);
+    for (const auto& [text, place] : std::vector<std::pair<std::string, std::string>>{
+             {R"({"currency": "x", "mobilisation": 1e999})", "mobilisation: "},
+             {R"({"prices": [{"cost": 1}, {"cost": -1e999}]})", "prices[1].cost: "},
+             {R"({"prices": [1, 1e999]})", "prices[1]: "}}) {
+        try {
+            read_costs_file(text);
+            FAIL() << text;
+        } catch (const JobError& e) {
+            EXPECT_THAT(e.what(), HasSubstr(place + "number overflow")) << text;
+        }
+    }
 }
 
 TEST(CostsFile, GivesBackEverySetting) {
