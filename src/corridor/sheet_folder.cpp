@@ -35,6 +35,26 @@ std::set<std::string> listed_files(const std::filesystem::path& folder, const st
     return files;
 }
 
+/// The sheets of another command are this tool's, but not this command's to replace.
+/// @throws DataError
+void refuse_other_sheets(const std::filesystem::path& folder, const std::string& name) {
+    for (const std::string other : {"projects", "corridors"}) {
+        if (other != name && !listed_files(folder, other).empty()) {
+            throw DataError{folder.string(),
+                            "",
+                            "holds the sheets of linewood " + other +
+                                ", which are not replaced by those of linewood " + name +
+                                "; name another folder with --sheets"};
+        }
+    }
+}
+
+/// The name, once the folder holds the sheets of no other command.
+std::string checked_name(const std::filesystem::path& folder, std::string name) {
+    refuse_other_sheets(folder, name);
+    return name;
+}
+
 OutputPlace::IsOwn own_files(const std::filesystem::path& folder, const std::string& name) {
     return [own = listed_files(folder, name)](const std::filesystem::path& file) {
         return own.count(file.filename().string()) > 0;
@@ -66,7 +86,7 @@ SheetFolder::SheetFolder(const std::filesystem::path& folder,
                          std::string name,
                          bool overwrite,
                          std::vector<std::string>& notes)
-    : name_{std::move(name)},
+    : name_{checked_name(folder, std::move(name))},
       place_{folder, OutputPlace::Form::folder, overwrite, notes, own_files(folder, name_)} {}
 
 void SheetFolder::write(const std::string& file, const std::string& content) {
