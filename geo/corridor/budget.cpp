@@ -128,15 +128,27 @@ private:
         for (const std::uint32_t i : first.left) {
             year.now_left_cost += purchases_[i].cost;
         }
+        now = year.now_left;
+        others = then.left;
+        add_unpriced(year);
         year.spent = first.cost + then.cost;
         year.risk = first.risk + then.risk;
         year.risk_bound = first.bound + then.bound;
         year.exact = first.exact && then.exact;
-        now = year.now_left;
-        others = then.left;
         plan_.spent += year.spent;
         plan_.risk += year.risk;
         plan_.years.push_back(std::move(year));
+    }
+
+    /// No money can be set aside for them, but nobody may lose sight of them.
+    void add_unpriced(BudgetYear& year) const {
+        for (const std::uint32_t i : plan_.unpriced) {
+            if (purchases_[i].now) {
+                year.now_left.push_back(i);
+                year.now_left_cost += purchases_[i].cost;
+                ++year.now_unpriced;
+            }
+        }
     }
 
     void bound_all(const std::vector<std::uint32_t>& now,

@@ -30,10 +30,11 @@ struct BudgetYear {
     /// Nobody could remove more in this year with what the years before left to do.
     double risk_bound = 0.0;
     bool exact = true;
-    /// Projects that cannot wait and for which the money of this year was not enough; they are taken
-    /// first in the next.
+    /// Projects that cannot wait and that this year does not pay: those for which its money was not enough,
+    /// which are taken first in the next, then those whose cost is not known, by id.
     std::vector<std::uint32_t> now_left;
-    Money now_left_cost;
+    std::size_t now_unpriced = 0;  ///< of these, those whose cost is not known
+    Money now_left_cost;           ///< as far as it is known
 
     /// What another 10 % of this year's budget, with what it left over, would buy of the projects that
     /// no year takes.

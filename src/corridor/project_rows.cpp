@@ -185,8 +185,10 @@ std::vector<Field> ProjectRows::budget_fields(const std::string& currency) {
         number("risk_bound", "", "nobody could remove more with this money after the years before"),
         number("gap_pct", "%", "by how much risk may miss what is possible"),
         flag("exact", "no choice removes more"),
-        count("now_left", "projects with jobs that cannot wait for which there was no money"),
-        number("now_left_cost", currency, "of these"),
+        count("now_left",
+              "projects with jobs that cannot wait that are not paid: no money, or no price"),
+        count("now_unpriced", "of these, projects with a job without a price"),
+        number("now_left_cost", currency, "of all these; where now_unpriced is not 0, at least"),
         count("next_projects", "what another 10 % of the budget would buy"),
         number("next_cost", currency, "of these"),
         number("next_risk", "", "risk points these would remove"),
@@ -217,6 +219,7 @@ std::vector<Cell> ProjectRows::budget_cells(std::uint32_t year) const {
             y.now_left_cost.units(),
             size(y.next),
             y.next_cost.units(),
+            static_cast<std::int64_t>(y.now_unpriced),
             tidy(y.next_risk),
             text_cell(next)};
 }

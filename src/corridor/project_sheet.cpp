@@ -512,7 +512,7 @@ void ProjectSheets::add_years(std::string& out) const {
                      "Chosen",
                      "Risk removed",
                      "At most possible",
-                     "Cannot wait, no money",
+                     "Cannot wait, not paid",
                      "Another 10 % would buy"}};
     std::uint32_t number = 0;
     for (const BudgetYear& y : plan_.budget.years) {
@@ -526,9 +526,11 @@ void ProjectSheets::add_years(std::string& out) const {
                            : fmt::format("{} ({} % short at most)",
                                          plain_text(y.risk_bound, 2),
                                          plain_text(y.gap() * 100.0, 3)),
-                   y.now_left.empty()
-                       ? std::string{"none"}
-                       : fmt::format("{} for {}", y.now_left.size(), money_text(y.now_left_cost)),
+                   y.now_left.empty() ? std::string{"none"}
+                                      : fmt::format("{} for {}{}",
+                                                    y.now_left.size(),
+                                                    y.now_unpriced > 0 ? "at least " : "",
+                                                    money_text(y.now_left_cost)),
                    fmt::format("{} more for {}: {} points",
                                y.next.size(),
                                money_text(y.next_cost),

@@ -70,6 +70,33 @@ std::string budget_text(const std::string& currency, const ProjectsPlan& plan) {
 }  // namespace
 
 std::string projects_summary_text(const LineModel& line,
+/// What cannot wait and is in no year.
+void add_now_left(const BudgetYear& last,
+                  const std::string& currency,
+                  std::vector<std::string>& warnings) {
+    const auto unpriced = static_cast<std::int64_t>(last.now_unpriced);
+    const std::int64_t short_of_money = size_of(last.now_left) - unpriced;
+    std::string text;
+    if (short_of_money > 0) {
+        text = fmt::format("the money of all years is not enough for {} with jobs that cannot wait",
+                           count_words(short_of_money, "project", "projects"));
+    }
+    if (unpriced > 0) {
+        text += fmt::format(
+            "{}{} with jobs that cannot wait {} in no year, because a job has no price: add a row "
+            "to "
+            "the costs",
+            text.empty() ? "" : ", and ",
+            count_words(unpriced, "project", "projects"),
+            unpriced == 1 ? "is" : "are");
+    }
+    warnings.push_back(fmt::format("{}; {}{} {} more would be needed",
+                                   text,
+                                   unpriced > 0 ? "at least " : "",
+                                   money_text(last.now_left_cost),
+                                   currency));
+}
+
                                   const ProjectsJob& job,
                                   const ProjectsPlan& plan) {
     const std::string& currency = job.costs.costs.currency;
@@ -164,13 +191,7 @@ std::vector<std::string> projects_warnings(const ProjectsJob& job, const Project
                         plan.work.unread_example));
     }
     if (!plan.budget.years.empty() && !plan.budget.years.back().now_left.empty()) {
-        const BudgetYear& last = plan.budget.years.back();
-        warnings.push_back(fmt::format(
-            "the money of all years is not enough for {} with jobs that cannot wait; {} {} more "
-            "would be needed",
-            count_words(size_of(last.now_left), "project", "projects"),
-            money_text(last.now_left_cost),
-            job.costs.costs.currency));
+        add_now_left(plan.budget.years.back(), job.costs.costs.currency, warnings);
     }
     return warnings;
 }

@@ -166,6 +166,23 @@ TEST(Budget, TellsWhatCannotWaitAndHasToAllTheSame) {
     EXPECT_THAT(plan.years[1].chosen, ElementsAre(3));
 }
 
+TEST(Budget, WhatCannotWaitAndHasNoPriceIsLeftInSight) {
+    std::vector<Purchase> market{purchase("A", 60, 5, true),
+                                 purchase("B", 50, 9, true),
+                                 purchase("C", 10, 50),
+                                 purchase("D", 20, 1)};
+    market[1].priced = false;
+    market[3].priced = false;
+    const BudgetPlan plan = plan_budget(market, money({50, 100}));
+    EXPECT_THAT(plan.years[0].now_left, ElementsAre(0, 1));
+    EXPECT_EQ(plan.years[0].now_unpriced, 1U);
+    EXPECT_EQ(plan.years[0].now_left_cost.units(), 110.0);
+    EXPECT_THAT(plan.years[1].now, ElementsAre(0));
+    EXPECT_THAT(plan.years[1].now_left, ElementsAre(1));
+    EXPECT_EQ(plan.years[1].now_left_cost.units(), 50.0);
+    EXPECT_THAT(plan.unpriced, ElementsAre(1, 3));
+}
+
 TEST(Budget, SaysWhatTenPercentMoreWouldBuy) {
     const std::vector<Purchase> market{
         purchase("A", 90, 100), purchase("B", 20, 10), purchase("C", 15, 9), purchase("D", 25, 11)};
