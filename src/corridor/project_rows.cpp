@@ -120,7 +120,7 @@ std::vector<Field> ProjectRows::pole_fields() const {
         own_field::typed(
             FieldType::integer, "year", "", "year of the budget that pays; null = none"),
         text("fate", "of its project"),
-        text("left_out", "repeated_id or no_project_passes; null = in a project"),
+        text("left_out", "repeated_id, no_id or no_project_passes; null = in a project"),
     };
     if (access_.column() != nullptr) {
         fields.push_back(text("access", "how it is reached, as recorded"));

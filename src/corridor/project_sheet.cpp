@@ -90,6 +90,18 @@ std::optional<std::string_view> common_cut(const std::vector<StripPart>& strips)
     return common;
 }
 
+std::string_view why_words(LeftOut why) {
+    switch (why) {
+        case LeftOut::repeated_id:
+            return "another pole before it has its id";
+        case LeftOut::no_id:
+            return "it has no id";
+        case LeftOut::no_project_passes:
+            return "to be treated, and no project passes it";
+    }
+    return "";
+}
+
 }  // namespace
 
 ProjectSheets::ProjectSheets(const LineModel& line,
@@ -549,9 +561,7 @@ void ProjectSheets::add_left_out(std::string& out) const {
         const LeftOutPole& left = plan_.left_out[i];
         table.row({std::string{line_.pole_id(left.pole)},
                    std::string{name_of(line_.data().poles.verdicts[left.pole])},
-                   std::string{left.why == LeftOut::repeated_id
-                                   ? "another pole before it has its id"
-                                   : "to be treated, and no project passes it"}});
+                   std::string{why_words(left.why)}});
     }
     table.finish();
     if (plan_.left_out.size() > kMostShown) {

@@ -74,7 +74,8 @@ std::vector<LeftOutPole> left_out_poles(const LineModel& line, const ProjectsPla
     }
     std::vector<LeftOutPole> left_out;
     for (const std::uint32_t pole : plan.work.repeated) {
-        left_out.push_back({pole, LeftOut::repeated_id});
+        const bool has_id = !line.pole_id(pole).empty();
+        left_out.push_back({pole, has_id ? LeftOut::repeated_id : LeftOut::no_id});
     }
     for (const std::uint32_t pole : plan.work.treat) {
         if (!rides[pole]) {
@@ -118,6 +119,8 @@ std::string_view name_of(LeftOut why) {
     switch (why) {
         case LeftOut::repeated_id:
             return "repeated_id";
+        case LeftOut::no_id:
+            return "no_id";
         case LeftOut::no_project_passes:
             return "no_project_passes";
     }

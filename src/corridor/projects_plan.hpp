@@ -27,6 +27,7 @@ std::string_view name_of(ProjectFate fate);
 /// Why a work pole is in no project.
 enum class LeftOut : std::uint8_t {
     repeated_id,        ///< an earlier pole has its id
+    no_id,              ///< it has none
     no_project_passes,  ///< to be treated, and on no project's way
 };
 std::string_view name_of(LeftOut why);

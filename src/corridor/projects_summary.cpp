@@ -110,7 +110,7 @@ void add_now_left(const BudgetYear& last,
                                   count_words(jobs, "job", "jobs"),
                                   grouped(now_jobs(plan)),
                                   grouped(treat));
-    out += repeated > 0 ? fmt::format(", {} of a repeated id\n", grouped(repeated)) : "\n";
+    out += repeated > 0 ? fmt::format(", {} of a repeated id or none\n", grouped(repeated)) : "\n";
     out += fmt::format("{} for {}; {} treated on the way, {} left out\n",
                        count_words(size_of(plan.rank), "project", "projects"),
                        count_words(jobs, "job", "jobs"),

@@ -19,8 +19,9 @@ struct WorkList {
     std::vector<Job> jobs;                 ///< `replace` and `stub`
     std::vector<std::uint32_t> price_row;  ///< of each job: in the costs, kNone = none fits
     std::vector<std::uint32_t> treat;      ///< poles to be treated, not yet done
-    std::vector<std::uint32_t> repeated;   ///< work poles whose id an earlier pole has
-    std::int64_t treated = 0;              ///< `treat`, done at the last visit: no open work
+    std::vector<std::uint32_t>
+        repeated;                       ///< work poles whose id an earlier pole has, or without one
+    std::int64_t treated = 0;           ///< `treat`, done at the last visit: no open work
     std::int64_t without_strength = 0;  ///< jobs that have no strength: their risk is the greatest
     std::int64_t without_consequence = 0;  ///< jobs for which none is recorded
     std::int64_t unread_consequence = 0;   ///< jobs for which something else than a figure is
