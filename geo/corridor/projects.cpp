@@ -291,6 +291,7 @@ private:
             Project& project = plan_.projects_[at];
             project.first_step = project.steps == 0 ? i : project.first_step;
             ++project.steps;
+            project.length_m += graph_.step(step).length_m;
             plan_.steps_.push_back(step);
         }
     }

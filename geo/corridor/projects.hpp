@@ -36,7 +36,10 @@ struct Project {
     std::uint32_t rides = 0;
     std::uint32_t first_step = 0;  ///< see ProjectPlan::steps()
     std::uint32_t steps = 0;
-    JobLoad load;  ///< jobs, their crew-days, and the stretch from job to job
+    /// Jobs, their crew-days, and the stretch from job to job: its spans to a millimetre each, as limits
+    /// count them.
+    JobLoad load;
+    double length_m = 0.0;  ///< of the stretch, as its spans are recorded
     Money mobilisation;
     Money travel;  ///< of the stretch
     Money work;    ///< of the jobs that have a price
@@ -48,7 +51,7 @@ struct Project {
     bool exact = true;          ///< no cheaper grouping of the jobs around exists
 
     Money total() const { return mobilisation + travel + work; }
-    double km() const { return static_cast<double>(load.millimetres) / 1e6; }
+    double km() const { return length_m / 1e3; }
     double crew_days() const { return static_cast<double>(load.day_thousandths) / 1e3; }
 };
 

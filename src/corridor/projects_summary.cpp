@@ -32,8 +32,11 @@ std::int64_t over_limit(const ProjectsPlan& plan) {
     return sum_of(plan, [](const Project& p) { return p.over_limit ? 1 : 0; });
 }
 double km(const ProjectsPlan& plan) {
-    return static_cast<double>(sum_of(plan, [](const Project& p) { return p.load.millimetres; })) /
-           1e6;
+    double metres = 0.0;
+    for (const Project& p : plan.plan.projects()) {
+        metres += p.length_m;
+    }
+    return metres / 1e3;
 }
 double crew_days(const ProjectsPlan& plan) {
     return static_cast<double>(
