@@ -22,6 +22,8 @@ struct ProjectLimits {
     std::optional<std::int64_t> poles;  ///< jobs, at least 1
     std::optional<double> crew_days;    ///< of its jobs, over 0
     std::optional<double> km;           ///< of its stretch, from job to job, over 0
+
+    bool any() const { return poles || crew_days || km; }
 };
 
 /// A price list for replacement projects. There are no default prices: they are the user's.

@@ -48,7 +48,7 @@ struct Project {
     std::int64_t now = 0;                                ///< jobs of urgency `now`
     std::int64_t unpriced = 0;  ///< jobs without a price: the cost is at least total()
     bool over_limit = false;    ///< one job that passes a limit alone
-    bool exact = true;          ///< no cheaper grouping of the jobs around exists
+    bool exact = true;  ///< no cheaper grouping of the jobs around exists, see plan_projects()
 
     Money total() const { return mobilisation + travel + work; }
     double km() const { return length_m / 1e3; }
@@ -75,7 +75,8 @@ public:
 
     /// Mobilisations and travel of all projects; what the jobs cost themselves cannot be changed.
     Money grouping_cost;
-    /// No grouping costs less than this; the same where every project is exact.
+    /// No grouping costs less than this, with limits none in which projects share no pole; the same where
+    /// every project is exact.
     Money grouping_bound;
 
 private:
@@ -94,7 +95,9 @@ private:
 ///   more than another mobilisation; across a junction the same holds of the whole branching stretch
 ///   (StretchTree).
 /// - Limits split a stretch where that is cheapest. A project is then a part of the stretch without a
-///   gap: two crews do not work in turns along the same poles.
+///   gap: two crews do not work in turns along the same poles. Exactness and `grouping_bound` are then said
+///   of such groupings only, in which no pole is on the ways of two projects: one in which a crew drives
+///   past another's poles can fill the limits better and cost less.
 /// - **Exact** on networks without rings, and with limits on every run and where stretches that branch
 ///   have few plans (job_split.hpp). Where the line has rings a spanning tree of shortest ways to jobs
 ///   is planned on (SpanningForest): never over twice the least cost without limits, mostly it.

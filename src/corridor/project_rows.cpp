@@ -54,7 +54,10 @@ std::vector<Field> ProjectRows::project_fields() const {
         count("jobs_unpriced", "jobs without a price"),
         number("risk", "", "risk points removed"),
         flag("over_limit", "its one job needs more crew-days than the limit"),
-        flag("exact", "no cheaper grouping of the jobs around exists"),
+        flag("exact",
+             "no cheaper grouping of the jobs around exists; with limits, none in which no pole is "
+             "on "
+             "the ways of two projects"),
         text("places", "runs with stations"),
     };
 }
@@ -216,10 +219,10 @@ std::vector<Cell> ProjectRows::budget_cells(std::uint32_t year) const {
             tidy(y.gap() * 100.0),
             y.exact,
             size(y.now_left),
+            static_cast<std::int64_t>(y.now_unpriced),
             y.now_left_cost.units(),
             size(y.next),
             y.next_cost.units(),
-            static_cast<std::int64_t>(y.now_unpriced),
             tidy(y.next_risk),
             text_cell(next)};
 }

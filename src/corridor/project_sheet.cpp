@@ -197,9 +197,9 @@ void ProjectSheets::add_summary(std::uint32_t i, std::string& out) const {
                                plain_text(job_.costs.costs.limits.crew_days.value_or(0.0), 3))});
     }
     table.row({"Grouping",
-               p.exact ? "no cheaper grouping of these jobs exists"
-                       : "a cheaper grouping of these jobs may exist; the list of projects says by "
-                         "how much at most"});
+               p.exact ? fmt::format("the cheapest of {}", grouping_among(job_.costs.costs.limits))
+                       : std::string{"a cheaper grouping of these jobs may exist; the list of "
+                                     "projects says by how much at most"}});
     table.finish();
 }
 
@@ -500,12 +500,14 @@ void ProjectSheets::add_totals(std::string& out) const {
     table.row({"Way", amount(plan_.travel())});
     table.row({"Jobs cost", amount(plan_.job_cost())});
     table.row({"Total", amount(plan_.total())});
+    const std::string_view among = grouping_among(job_.costs.costs.limits);
     table.row({"Grouping",
                plan_.plan.grouping_cost == plan_.plan.grouping_bound
-                   ? "exact: no grouping has less mobilisation and way"
-                   : fmt::format("mobilisation and way cost {}; no grouping costs less than {} "
+                   ? fmt::format("mobilisation and way are the least of {}", among)
+                   : fmt::format("mobilisation and way cost {}; of {} none costs less than {} "
                                  "({} % more at most)",
                                  amount(plan_.plan.grouping_cost),
+                                 among,
                                  amount(plan_.plan.grouping_bound),
                                  plain_text(plan_.grouping_gap() * 100.0, 2))});
     table.finish();

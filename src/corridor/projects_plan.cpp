@@ -164,6 +164,11 @@ ProjectsPlan make_projects(const LineModel& line,
     return plan;
 }
 
+std::string_view grouping_among(const ProjectLimits& limits) {
+    return limits.any() ? "groupings in which no pole is on the ways of two projects"
+                        : "all groupings";
+}
+
 std::string_view project_id(const LineModel& line, const Project& project) {
     return line.pole_id(project.pole);
 }

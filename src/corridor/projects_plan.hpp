@@ -62,6 +62,10 @@ ProjectsPlan make_projects(const LineModel& line,
                            double limit_pct,
                            Findings& findings);
 
+/// Of which groupings the bound and `exact` speak. With limits not of those in which a crew passes a pole on
+/// another's way: they may cost less.
+std::string_view grouping_among(const ProjectLimits& limits);
+
 /// A project's name: the least id of its jobs.
 std::string_view project_id(const LineModel& line, const Project& project);
 

@@ -128,6 +128,7 @@ private:
         s.emplace_back("total_cost", money_text_plain(plan_.total()));
         s.emplace_back("grouping_cost", money_text_plain(plan_.plan.grouping_cost));
         s.emplace_back("grouping_bound", money_text_plain(plan_.plan.grouping_bound));
+        s.emplace_back("grouping_among", grouping_among(job_.costs.costs.limits));
         return s;
     }
     static std::string money_text_plain(Money m) { return fmt::format("{}", m.units()); }

@@ -70,9 +70,6 @@ std::string budget_text(const std::string& currency, const ProjectsPlan& plan) {
     return out;
 }
 
-}  // namespace
-
-std::string projects_summary_text(const LineModel& line,
 /// What cannot wait and is in no year.
 void add_now_left(const BudgetYear& last,
                   const std::string& currency,
@@ -100,6 +97,9 @@ void add_now_left(const BudgetYear& last,
                                    currency));
 }
 
+}  // namespace
+
+std::string projects_summary_text(const LineModel& line,
                                   const ProjectsJob& job,
                                   const ProjectsPlan& plan) {
     const std::string& currency = job.costs.costs.currency;
@@ -127,10 +127,12 @@ void add_now_left(const BudgetYear& last,
                        money_text(plan.mobilisation()),
                        money_text(plan.travel()),
                        money_text(plan.job_cost()));
+    const std::string_view among = grouping_among(job.costs.costs.limits);
     out += plan.plan.grouping_cost == plan.plan.grouping_bound
-               ? std::string{"no grouping has less mobilisation and way\n"}
-               : fmt::format("mobilisation and way are at most {} % over the least possible\n",
-                             plain_text(plan.grouping_gap() * 100.0, 2));
+               ? fmt::format("mobilisation and way are the least of {}\n", among)
+               : fmt::format("mobilisation and way are at most {} % over the least of {}\n",
+                             plain_text(plan.grouping_gap() * 100.0, 2),
+                             among);
     return out + budget_text(currency, plan);
 }
 
@@ -153,7 +155,8 @@ nlohmann::ordered_json projects_totals_json(const ProjectsJob& job, const Projec
             {"cost_way", plan.travel().units()},
             {"cost_jobs", plan.job_cost().units()},
             {"grouping_cost", plan.plan.grouping_cost.units()},
-            {"grouping_bound", plan.plan.grouping_bound.units()}};
+            {"grouping_bound", plan.plan.grouping_bound.units()},
+            {"grouping_among", std::string{grouping_among(job.costs.costs.limits)}}};
 }
 
 std::vector<std::string> projects_warnings(const ProjectsJob& job, const ProjectsPlan& plan) {

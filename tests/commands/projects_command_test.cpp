@@ -13,6 +13,7 @@
 #include <nlohmann/json.hpp>
 
 #include "tests/support/assess_program.hpp"
+#include "tests/support/changed_dataset.hpp"
 #include "tests/support/worked_line.hpp"
 
 namespace linewood::testing {
@@ -317,6 +318,97 @@ TEST(ProjectsCommand, APriceThatFitsNothingAndAJobWithoutOneAreSaid) {
     for (const Row& p : folder.layer("projects").rows) {
         EXPECT_EQ(p.at("fate"), "no_price");
     }
+}
+
+TEST(ProjectsCommand, WhatCannotWaitAndHasNoPriceIsCountedAsLeft) {
+    const PlanFolder folder{readme_line()};
+    std::ofstream{folder.path("costs.json")}
+        << R"({"currency": "x", "mobilisation": 1000, "per_km": 4000, "prices":
+              [{"verdict": "stub", "cost": 800, "crew_days": 1}]})";
+    const ProgramRun run = folder.plan({"--budget", "100000"});
+    ASSERT_EQ(run.exit_code, 0) << run.err;
+    const Table budget = folder.layer("budget");
+    // Both projects have a replacement, of urgency now.
+    EXPECT_EQ(budget.rows[0].at("now_left"), 2);
+    EXPECT_EQ(budget.rows[0].at("now_unpriced"), 2);
+    // Two mobilisations, 0.1 km and the stub are known.
+    EXPECT_NEAR(budget.rows[0].at("now_left_cost").get<double>(), 3200.0, 1e-9);
+    EXPECT_THAT(run.err,
+                HasSubstr("2 projects with jobs that cannot wait are in no year, because a job has "
+                          "no price: add a row to the costs; at least 3,200 x more"));
+}
+
+TEST(ProjectsCommand, SaysOfWhichGroupingsTheLeastIsMeant) {
+    // With four jobs in a row and a limit of 5 crew-days, two crews in turns could fill it: 3 + 2 twice.
+    Survey s;
+    add_worked_line(s, "P", 0.0, "ororossoso");
+    const PlanFolder folder{plane(s)};
+    const auto costs = [&](const std::string& limits) {
+        std::ofstream{folder.path("costs.json")}
+            << R"({"currency": "x", "mobilisation": 10000, "per_km": 10, "prices":
+                  [{"verdict": "replace", "cost": 1, "crew_days": 3},
+                   {"verdict": "stub", "cost": 1, "crew_days": 2}])" +
+                   limits + "}";
+    };
+    const auto among = [&] {
+        return folder.layer("run").row("item", "grouping_among").at("value");
+    };
+    costs("");
+    const ProgramRun all = folder.plan();
+    ASSERT_EQ(all.exit_code, 0) << all.err;
+    EXPECT_THAT(all.out, HasSubstr("mobilisation and way are the least of all groupings\n"));
+    EXPECT_EQ(among(), "all groupings");
+    costs(R"(, "limits": {"crew_days": 5})");
+    const ProgramRun limited = folder.plan({"--overwrite"});
+    ASSERT_EQ(limited.exit_code, 0) << limited.err;
+    EXPECT_THAT(limited.out,
+                HasSubstr("groupings in which no pole is on the ways of two projects"));
+    EXPECT_EQ(among(), "groupings in which no pole is on the ways of two projects");
+}
+
+TEST(ProjectsCommand, TellsAPoleWithoutAnIdFromOneOfAnEarliersId) {
+    Survey s = readme_line();
+    s.poles.rows.back()["pole_id"] = nullptr;
+    s.add_pole("P02", 500.0, 0.0);
+    const PlanFolder folder{s};
+    // What has no id of its own is never assessed; here it was.
+    change_by_sql(folder.folder().output(), "UPDATE poles SET verdict = 'replace'");
+    ASSERT_EQ(folder.plan().exit_code, 0);
+    std::map<std::string, int> why;
+    for (const Row& pole : folder.layer("project_poles").rows) {
+        if (!pole.at("left_out").is_null()) {
+            ++why[pole.at("left_out").get<std::string>()];
+        }
+    }
+    EXPECT_EQ(why, (std::map<std::string, int>{{"no_id", 1}, {"repeated_id", 1}}));
+}
+
+TEST(ProjectsCommand, AddsUpWaysAsTheyAreRecorded) {
+    const PlanFolder folder{readme_line()};
+    change_by_sql(folder.folder().output(), "UPDATE spans SET span_length_m = 50.0004");
+    const ProgramRun run = folder.plan({"--sheets", folder.path("sheets")});
+    ASSERT_EQ(run.exit_code, 0) << run.err;
+    EXPECT_NEAR(
+        folder.layer("projects").row("project_id", "P02").at("km").get<double>(), 0.1000008, 1e-12);
+    const Json plan = Json::parse(content_of(folder.path("sheets/projects.json")));
+    EXPECT_NEAR(plan.at("totals").at("km").get<double>(), 0.1000008, 1e-12);
+}
+
+TEST(ProjectsCommand, DoesNotReplaceTheSheetsOfCorridors) {
+    const PlanFolder folder{readme_line()};
+    ASSERT_EQ(linewood({"corridors",
+                        folder.folder().output().string(),
+                        "--out",
+                        folder.path("c.gpkg"),
+                        "--sheets",
+                        folder.path("sheets")})
+                  .exit_code,
+              0);
+    const ProgramRun run = folder.plan({"--sheets", folder.path("sheets"), "--overwrite"});
+    EXPECT_EQ(run.exit_code, 1);
+    EXPECT_THAT(run.err, HasSubstr("holds the sheets of linewood corridors"));
+    EXPECT_THAT(run.err, HasSubstr("name another folder with --sheets"));
+    EXPECT_TRUE(std::filesystem::exists(folder.path("sheets/corridors.csv")));
 }
 
 TEST(ProjectsCommand, AYearWithoutAnAmountIsNotOneYearLess) {
