@@ -549,21 +549,35 @@ TEST(ProjectsCommand, HarmsNothingThatIsThere) {
     EXPECT_THAT(raw.err, HasSubstr("linewood assess"));
 }
 
+ProgramRun plan_as(const PlanFolder& folder, const std::string& format) {
+    return linewood({"projects",
+                     folder.folder().output().string(),
+                     "--costs",
+                     folder.path("costs.json"),
+                     "--out",
+                     folder.path(format),
+                     "--format",
+                     format});
+}
+
 TEST(ProjectsCommand, WritesFoldersToo) {
-    const PlanFolder folder{readme_line()};
+    Survey on_earth;
+    add_worked_line(on_earth, "P", 0.0, "orts...t..r.");
+    const PlanFolder folder{on_earth};
     for (const char* format : {"flatgeobuf", "geojson", "shapefile"}) {
-        const std::string out = folder.path(format);
-        const ProgramRun run = linewood({"projects",
-                                         folder.folder().output().string(),
-                                         "--costs",
-                                         folder.path("costs.json"),
-                                         "--out",
-                                         out,
-                                         "--format",
-                                         format});
+        const ProgramRun run = plan_as(folder, format);
         EXPECT_EQ(run.exit_code, 0) << run.err;
-        EXPECT_TRUE(std::filesystem::exists(out + "/stations.csv")) << format;
+        EXPECT_TRUE(std::filesystem::exists(folder.path(format) + "/stations.csv")) << format;
     }
+}
+
+TEST(ProjectsCommand, WritesNoPlaneAsGeoJson) {
+    const PlanFolder folder{readme_line()};
+    EXPECT_EQ(plan_as(folder, "flatgeobuf").exit_code, 0);
+    const ProgramRun run = plan_as(folder, "geojson");
+    EXPECT_EQ(run.exit_code, 1);
+    EXPECT_THAT(run.err, HasSubstr("this layer has no coordinate system"));
+    EXPECT_FALSE(std::filesystem::exists(folder.path("geojson")));
 }
 
 }  // namespace
