@@ -58,9 +58,10 @@ TEST(CriteriaFile, EveryMistakeIsNamedByItsPlaceAndTheNearestWord) {
         {"[1, 2]", {"(top level)", "object"}},
         {"\"x\"", {"(top level)"}},
         {"{\"name\":\"\xFF\"}", {"criteria"}},
-        {std::string(200000, '['), {"criteria", "column 200001"}},
+        {std::string(200000, '['), {"criteria", "nested more than 60 deep"}},
         {"{\"name\":\"x\",\"note\":" + std::string(5000, '[') + std::string(5000, ']') + "}",
-         {"note", "a list", "text"}},
+         {"note", "nested more than 60 deep"}},
+        {R"({"name":"x","note":[]})", {"note", "a list", "text"}},
         {std::string(2000000, ' '), {"criteria", "2000000 bytes"}},
     };
     for (const Wrong& wrong : table) {
