@@ -72,6 +72,7 @@ std::vector<GetisOrdScore> getis_ord(std::span<const double> value,
         const double var = (sum2 - own * own) / m - xbar * xbar;
         GetisOrdScore& score = scores[i];
         score.poles = static_cast<std::uint32_t>(row.size() + (settings.star ? 1 : 0));
+        score.varying = score.poles;
         if (score.poles >= settings.min_poles && var > std::max(least, 1e-14 * sum2 / n)) {
             score.z = standard_score(sums, m, xbar, var);
         }

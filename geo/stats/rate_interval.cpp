@@ -4,6 +4,7 @@
 #include <cassert>
 #include <cmath>
 
+#include "geo/stats/gamma_tail.hpp"
 #include "geo/stats/normal.hpp"
 
 namespace linewood {
@@ -12,55 +13,11 @@ namespace {
 
 constexpr double kTail = 0.025;
 
-/// exp(-x) x^a / Gamma(a + 1).
-double poisson_term(double a, double x) {
-    return std::exp(a * std::log(x) - x - std::lgamma(a + 1.0));
-}
+/// P(X >= a) for a Poisson count with the mean x.
+double at_least(double a, double x) { return gamma_lower(a, x); }
 
-/// P(X >= a) for a Poisson count with the mean x: the lower regularised incomplete gamma function, by
-/// its series below a + 1.
-double at_least_by_series(double a, double x) {
-    double term = 1.0;
-    double sum = 1.0;
-    double k = a;
-    while (term > sum * 1e-17) {
-        k += 1.0;
-        term *= x / k;
-        sum += term;
-    }
-    return sum * poisson_term(a, x);
-}
-
-/// P(X < a): the upper one, by its continued fraction (Lentz) above a + 1.
-double fewer_by_fraction(double a, double x) {
-    constexpr double kTiny = 1e-300;
-    double b = x + 1.0 - a;
-    double c = 1.0 / kTiny;
-    double d = 1.0 / b;
-    double h = d;
-    double i = 0.0;
-    for (;;) {
-        i += 1.0;
-        const double an = -i * (i - a);
-        b += 2.0;
-        d = an * d + b;
-        d = 1.0 / (std::abs(d) < kTiny ? kTiny : d);
-        c = b + an / c;
-        c = std::abs(c) < kTiny ? kTiny : c;
-        h *= d * c;
-        if (std::abs(d * c - 1.0) < 1e-16) {
-            return h * a * poisson_term(a, x);
-        }
-    }
-}
-
-double at_least(double a, double x) {
-    return x < a + 1.0 ? at_least_by_series(a, x) : 1.0 - fewer_by_fraction(a, x);
-}
-
-double fewer(double a, double x) {
-    return x < a + 1.0 ? 1.0 - at_least_by_series(a, x) : fewer_by_fraction(a, x);
-}
+/// P(X < a).
+double fewer(double a, double x) { return gamma_upper(a, x); }
 
 /// Where `rising` passes the tail, between two places on either side of it.
 template <typename Rising>

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 #include <vector>
 
@@ -247,6 +248,84 @@ TEST(getis_ord, one_pole_and_all_poles_have_no_score) {
     EXPECT_FALSE(getis_ord(value, alone, {}, kEvery)[0].z.has_value());
     EXPECT_FALSE(getis_ord(value, alone, {}, kEveryGi)[0].z.has_value());
     EXPECT_TRUE(getis_ord({}, NeighbourRows{}).empty());
+}
+
+/// Mean and variance over all ways to deal the values within strata, one by one.
+TEST(getis_ord_within, moments_are_those_of_all_ways_to_deal_within_strata) {
+    const std::vector<double> value{30, 75, 90, 100, 96, 97, 100, 55, 60, 88};
+    const std::vector<std::uint32_t> stratum{0, 0, 0, 0, 2, 2, 2, 1, 1, 3};
+    NeighbourRows rows;  // of pole 0: two more of its stratum, one of each of the others
+    for (const std::uint32_t near : {1U, 2U, 5U, 7U, 9U}) {
+        rows.add({1, near});
+    }
+    rows.end_row();
+    for (std::size_t i = 1; i < value.size(); ++i) {
+        rows.end_row();
+    }
+    std::vector<double> sums;
+    std::vector<std::size_t> a{0, 1, 2, 3};
+    do {
+        std::vector<std::size_t> b{4, 5, 6};
+        do {
+            for (const std::size_t c : {7U, 8U}) {
+                sums.push_back(value[a[0]] + value[a[1]] + value[a[2]] + value[b[1]] + value[c] +
+                               value[9]);
+            }
+        } while (std::next_permutation(b.begin(), b.end()));
+    } while (std::next_permutation(a.begin(), a.end()));
+    double mean = 0.0;
+    for (const double sum : sums) {
+        mean += sum / static_cast<double>(sums.size());
+    }
+    double variance = 0.0;
+    for (const double sum : sums) {
+        variance += (sum - mean) * (sum - mean) / static_cast<double>(sums.size());
+    }
+    double cubed = 0.0;
+    for (const double sum : sums) {
+        cubed += std::pow(sum - mean, 3.0) / static_cast<double>(sums.size());
+    }
+    const GetisOrdScore score = getis_ord_within(value, stratum, rows, kEvery)[0];
+    const double seen = 30.0 + 75.0 + 90.0 + 97.0 + 55.0 + 88.0;
+    EXPECT_NEAR(score.z.value(), (seen - mean) / std::sqrt(variance), 1e-12);
+    EXPECT_NEAR(score.skewness, cubed / std::pow(variance, 1.5), 1e-12);
+    EXPECT_EQ(score.poles, 6U);
+    EXPECT_EQ(score.varying, 5U);  // the only one of its stratum cannot be dealt otherwise
+    EXPECT_FALSE(getis_ord_within(value, stratum, rows, {true, 6})[0].z.has_value());
+}
+
+TEST(getis_ord_within, of_one_stratum_is_gi_star) {
+    const Field f = field(80, 250.0);
+    const auto plain = getis_ord(f.value, f.rows, {}, kEvery);
+    const auto within =
+        getis_ord_within(f.value, std::vector<std::uint32_t>(80, 0), f.rows, kEvery);
+    const auto without = getis_ord_within(f.value, {}, f.rows, kEvery);
+    for (std::size_t i = 0; i < 80; ++i) {
+        ASSERT_EQ(plain[i].z.has_value(), within[i].z.has_value());
+        if (plain[i].z) {
+            EXPECT_NEAR(*plain[i].z, *within[i].z, 1e-9);
+            EXPECT_EQ(within[i].z, without[i].z);
+            EXPECT_GE(*within[i].p, *plain[i].p * (1.0 - 1e-9));  // on the safe side
+        }
+    }
+}
+
+TEST(getis_ord_within, of_labels_is_the_standard_score_of_the_exact_count) {
+    const Field f = field(90, 250.0);
+    ReplicateRandom random{12, 0};
+    std::vector<std::uint8_t> decayed;
+    std::vector<std::uint32_t> stratum;
+    for (std::size_t i = 0; i < 90; ++i) {
+        stratum.push_back(random.below(4));
+        decayed.push_back(random.below(10) < 2 * stratum.back() ? 1 : 0);
+    }
+    const std::vector<double> x(decayed.begin(), decayed.end());
+    const auto within = getis_ord_within(x, stratum, f.rows, kEvery);
+    const auto exact = decay_hot_spots(decayed, stratum, f.rows, {1, 1});
+    for (std::size_t i = 0; i < x.size(); ++i) {
+        ASSERT_EQ(within[i].z.has_value(), exact[i].z.has_value()) << i;
+        EXPECT_NEAR(within[i].z.value_or(0.0), exact[i].z.value_or(0.0), 1e-9) << i;
+    }
 }
 
 TEST(join_count, of_few_or_equal_labels_has_no_score) {

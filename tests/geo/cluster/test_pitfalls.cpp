@@ -263,5 +263,97 @@ TEST(pitfalls, by_chance_hot_spots_are_found_in_one_run_of_twenty_at_most) {
     EXPECT_NEAR(below / (50.0 * 900.0), 0.05, 0.03);
 }
 
+/// Old poles in the west scatter widely, new ones in the east hardly; where each stands is chance.
+struct UnlikeVintages {
+    std::vector<Point> poles;
+    std::vector<std::uint32_t> stratum;
+
+    UnlikeVintages() {
+        ReplicateRandom random{36, 0};
+        for (int i = 0; i < 800; ++i) {
+            poles.push_back({random.below(100000) * 0.05, random.below(100000) * 0.05});
+            stratum.push_back(poles.back().x < 1250.0 ? 1 : 0);
+        }
+    }
+
+    /// How many of 200 runs find something.
+    int runs_that_find(const NeighbourRows& rows) const {
+        int found = 0;
+        for (std::uint64_t run = 0; run < 200; ++run) {
+            ReplicateRandom random{37, run};
+            std::vector<double> strength;
+            for (const std::uint32_t old : stratum) {
+                double sum = 0.0;  // of twelve, nearly normal: mean 60, deviation 25 where old
+                for (int i = 0; i < 12; ++i) {
+                    sum += random.below(100001) * 1e-5;
+                }
+                strength.push_back(old != 0 ? std::clamp(60.0 + 25.0 * (sum - 6.0), 0.0, 100.0)
+                                            : 96.0 + random.below(4001) * 1e-3);
+            }
+            std::vector<std::optional<double>> p;
+            for (const auto& score : getis_ord_within(strength, stratum, rows)) {
+                p.push_back(score.p);
+            }
+            const auto adjusted = adjusted_p(p, FalseDiscovery::benjamini_hochberg);
+            found += std::any_of(adjusted.begin(), adjusted.end(), [](const auto& one) {
+                return one && *one <= 0.05;
+            });
+        }
+        return found;
+    }
+};
+
+// 200 runs at 5 % or less: 19 at most in 99 of 100 cases (binomial).
+TEST(pitfalls, strata_that_scatter_unlike_are_no_hot_spots_of_strength) {
+    const UnlikeVintages s;
+    const PlaneNeighbours plane{s.poles};
+    EXPECT_LE(s.runs_that_find(nearest_rows(plane, 11)), 19);
+    EXPECT_LE(s.runs_that_find(band_rows(plane, 400.0)), 19);
+    std::vector<SpanEdge> edges;
+    std::vector<std::uint32_t> all;
+    for (std::uint32_t i = 0; i < 800; ++i) {
+        all.push_back(i);
+        if (i > 0) {  // a chain from each pole to the next drawn: far apart, but neighbours
+            edges.push_back({i - 1, i, 50.0});
+        }
+    }
+    const SpanNeighbours along{800, edges, all};
+    EXPECT_LE(s.runs_that_find(nearest_rows(along, 11)), 19);
+    EXPECT_LE(s.runs_that_find(band_rows(along, 300.0)), 19);
+}
+
+/// One pole in ten is weak, as surveys have it, wherever chance puts it. By the normal distribution two runs in five would
+/// find something.
+TEST(pitfalls, few_weak_poles_by_chance_are_no_hot_spots_of_strength) {
+    ReplicateRandom places{38, 0};
+    std::vector<Point> poles;
+    for (int i = 0; i < 900; ++i) {
+        poles.push_back({places.below(100000) * 0.05, places.below(100000) * 0.05});
+    }
+    const NeighbourRows rows = nearest_rows(PlaneNeighbours{poles}, 11);
+    int found = 0;
+    int found_by_normal = 0;
+    const auto any = [](const std::vector<GetisOrdScore>& scores) {
+        std::vector<std::optional<double>> p;
+        for (const auto& score : scores) {
+            p.push_back(score.p);
+        }
+        const auto adjusted = adjusted_p(p, FalseDiscovery::benjamini_hochberg);
+        return std::any_of(
+            adjusted.begin(), adjusted.end(), [](const auto& one) { return one && *one <= 0.05; });
+    };
+    for (std::uint64_t run = 0; run < 200; ++run) {
+        ReplicateRandom random{39, run};
+        std::vector<double> strength;
+        for (int i = 0; i < 900; ++i) {
+            strength.push_back(random.below(10) == 0 ? 20.0 + random.below(40) : 90.0);
+        }
+        found += any(getis_ord_within(strength, {}, rows)) ? 1 : 0;
+        found_by_normal += any(getis_ord(strength, rows)) ? 1 : 0;
+    }
+    EXPECT_LE(found, 19);
+    EXPECT_GT(found_by_normal, 40);
+}
+
 }  // namespace
 }  // namespace linewood
