@@ -19,26 +19,10 @@ double distance_to(Point p, Point a, Point b) {
     return std::hypot(p.x - (a.x + t * dx), p.y - (a.y + t * dy));
 }
 
-/// Whether a ray from `p` to the east crosses the edge; an end counts with the half above it.
-bool crosses(Point p, Point a, Point b) {
-    if ((a.y > p.y) == (b.y > p.y)) {
-        return false;
-    }
-    return p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x);
-}
-
 }  // namespace
 
-DrawnCorridors DrawnCorridors::strips(const std::vector<DrawnShape>& shapes, double reach_m) {
-    return {shapes, false, reach_m};
-}
-
-DrawnCorridors DrawnCorridors::areas(const std::vector<DrawnShape>& shapes) {
-    return {shapes, true, 0.0};
-}
-
-DrawnCorridors::DrawnCorridors(const std::vector<DrawnShape>& shapes, bool areas, double reach_m)
-    : areas_{areas}, reach_m_{reach_m} {
+DrawnCorridors::DrawnCorridors(const std::vector<DrawnShape>& shapes, double reach_m)
+    : reach_m_{reach_m} {
     for (std::uint32_t i = 0; i < shapes.size(); ++i) {
         add_edges(shapes[i], i);
     }
@@ -50,11 +34,8 @@ void DrawnCorridors::add_edges(const DrawnShape& shape, std::uint32_t position) 
         for (std::size_t i = 1; i < part.size(); ++i) {
             edges_.push_back({part[i - 1], part[i], position});
         }
-        if (part.size() == 1 && !areas_) {
+        if (part.size() == 1) {
             edges_.push_back({part.front(), part.front(), position});
-        }
-        if (areas_ && part.size() > 2 && part.front() != part.back()) {
-            edges_.push_back({part.back(), part.front(), position});
         }
     }
 }
@@ -99,28 +80,15 @@ void DrawnCorridors::for_each_near(Point p, Use use) const {
 
 std::uint32_t DrawnCorridors::at(Point p) const {
     std::uint32_t best = kNone;
-    if (!areas_) {
-        double nearest = reach_m_;
-        for_each_near(p, [&](const Edge& e) {
-            const double d = distance_to(p, e.a, e.b);
-            if (d < nearest || (d == nearest && best == kNone)) {
-                nearest = d;
-                best = e.shape;
-            }
-        });
-        return best;
-    }
-    std::uint32_t shape = kNone;
-    bool inside = false;
+    double nearest = reach_m_;
     for_each_near(p, [&](const Edge& e) {
-        if (e.shape != shape) {
-            best = inside && best == kNone ? shape : best;
-            shape = e.shape;
-            inside = false;
+        const double d = distance_to(p, e.a, e.b);
+        if (d < nearest || (d == nearest && best == kNone)) {
+            nearest = d;
+            best = e.shape;
         }
-        inside = crosses(p, e.a, e.b) != inside;
     });
-    return inside && best == kNone ? shape : best;
+    return best;
 }
 
 std::uint32_t DrawnCorridors::count_at(Point p) const {
@@ -133,8 +101,7 @@ std::uint32_t DrawnCorridors::count_at(Point p) const {
             shape = e.shape;
             in_shape = false;
         }
-        in_shape = areas_ ? crosses(p, e.a, e.b) != in_shape
-                          : in_shape || distance_to(p, e.a, e.b) <= reach_m_;
+        in_shape = in_shape || distance_to(p, e.a, e.b) <= reach_m_;
     });
     return count + (in_shape ? 1U : 0U);
 }

@@ -9,21 +9,18 @@
 
 namespace linewood {
 
-/// One corridor as a user has drawn it: lines, or the rings of polygons; in metres, as the points asked.
+/// One corridor as a user has drawn it: lines, in metres as the points asked.
 struct DrawnShape {
     std::vector<std::vector<Point>> parts;
 };
 
-/// Answers which of many drawn corridors a point is in. Boxes of the shapes' edges are kept in a grid, so
-/// that an answer looks at the edges around the point only.
+/// Answers which of many strips along drawn lines a point is in. Edges are kept by rows of equal height, so that an
+/// answer looks at the edges around the point only.
 class DrawnCorridors {
 public:
-    /// Strips along lines: a point is in the nearest one that is at most `reach_m` away (half the width);
-    /// equally near: the first given.
-    static DrawnCorridors strips(const std::vector<DrawnShape>& shapes, double reach_m);
-    /// Areas: a point is in the first one given that it is inside of: in an odd number of its rings. A ring
-    /// that is not closed is closed.
-    static DrawnCorridors areas(const std::vector<DrawnShape>& shapes);
+    /// A point is in the strip of the nearest line that is at most `reach_m` away (half the width); equally
+    /// near: the first given.
+    DrawnCorridors(const std::vector<DrawnShape>& shapes, double reach_m);
 
     /// The position of the shape, kNone for none. @pre finite
     std::uint32_t at(Point p) const;
@@ -37,14 +34,12 @@ private:
         std::uint32_t shape = 0;
     };
 
-    DrawnCorridors(const std::vector<DrawnShape>& shapes, bool areas, double reach_m);
     void add_edges(const DrawnShape& shape, std::uint32_t position);
     void index_rows();
     std::size_t row_of(double y) const;
     template <typename Use>
     void for_each_near(Point p, Use use) const;
 
-    bool areas_;
     double reach_m_;
     std::vector<Edge> edges_;
     // Edges by rows of equal height: what is at a point is in its row.

@@ -154,17 +154,17 @@ void rate_user_areas(const AssessedData& data,
                      const Tally& tally,
                      const ClusterJob& job,
                      ClusterResults& results) {
-    UserAreas user = read_user_areas(data, job);
-    results.areas_mended = user.mended;
+    const UserAreas user = read_user_areas(data, job);
+    results.areas_mended = user.polygons->mended();
     std::vector<AreaRate> areas(user.names.size());
-    for (std::size_t i = 0; i < areas.size(); ++i) {
+    for (std::uint32_t i = 0; i < areas.size(); ++i) {
         areas[i].kind = "area";
         areas[i].name = user.names[i];
-        areas[i].outline = user.outlines[i];
+        areas[i].outline = user.polygons->outline(i);
     }
-    const UserAreaLookup lookup{data, user};
+    results.area_doubts = user.polygons->doubts();
     for (std::uint32_t node = 0; node < population.pole_of.size(); ++node) {
-        for (const std::uint32_t i : lookup.areas_of(population.pole_of[node])) {
+        for (const std::uint32_t i : user.polygons->areas_of(population.pole_of[node])) {
             tally.add(node, areas[i].figures);
         }
     }

@@ -11,6 +11,7 @@
 #include "geo/cluster/join_count.hpp"
 #include "geo/shape/polygon.hpp"
 #include "geo/stats/rate_interval.hpp"
+#include "src/pipeline/layer_doubt.hpp"
 
 namespace linewood {
 
@@ -95,7 +96,8 @@ struct ClusterResults {
     double group_reach_m = 0.0;
     std::vector<AreaRate> areas;
     double cell_side_m = 0.0;
-    std::uint32_t areas_mended = 0;  ///< user's polygons whose borders crossed themselves
+    std::uint32_t areas_mended = 0;       ///< user's polygons whose borders crossed themselves
+    std::vector<LayerDoubt> area_doubts;  ///< of the layer of the user's polygons
     std::optional<double> strength_limit_pct;
     /// Why there was nothing to test; empty where there was.
     std::string nothing_to_test;

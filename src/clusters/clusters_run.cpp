@@ -164,6 +164,8 @@ ClusterSummary run_clusters(const ClusterJob& job, RunMonitor& monitor) {
     summary.findings = log.counts();
     monitor.stage("index and check", -1);
     monitor.advance(0);
+    note_neighbourhoods(results, log);
+    write_doubts(results.area_doubts, out.findings);
     summary.output = dataset.finish();
     if (page) {
         page->publish();
@@ -173,4 +175,12 @@ ClusterSummary run_clusters(const ClusterJob& job, RunMonitor& monitor) {
     return summary;
 }
 
+    for (std::string& line : layer_warnings(results.area_doubts)) {
+        summary.lines.push_back(std::move(line));
+    }
 }  // namespace linewood
+    for (const LayerDoubt& d : results.area_doubts) {
+        FindingLog::Count& count = summary.findings[std::string{d.finding.code}];
+        count.severity = d.finding.severity;
+        ++count.count;
+    }

@@ -1,12 +1,9 @@
 #include "src/clusters/user_areas.hpp"
 
-#include <array>
-#include <cmath>
 #include <filesystem>
 
 #include "geo/io/data_error.hpp"
 #include "geo/io/feature_reader.hpp"
-#include "geo/shape/outline.hpp"
 #include "src/job/job_error.hpp"
 #include "src/job/nearest_word.hpp"
 
@@ -72,70 +69,37 @@ std::optional<std::size_t> name_column(const LayerSchema& schema, const ClusterJ
     return std::nullopt;
 }
 
-/// Every point by `move`; false where one has no place any more.
-template <typename Move>
-bool move_points(Polygons& area, const Move& move) {
-    bool all = true;
-    for (PolygonRings& rings : area) {
-        for (auto& ring : rings) {
-            move(ring);
-            for (const Point p : ring) {
-                all = all && std::isfinite(p.x) && std::isfinite(p.y);
-            }
-        }
-    }
-    return all;
-}
-
 }  // namespace
 
 UserAreas read_user_areas(const AssessedData& data, const ClusterJob& job) {
     const AreasLayer from = open_areas(job.areas);
     const LayerSchema& schema = from.source.schema(from.layer);
     const auto name = name_column(schema, job);
-    Findings ignored;  // about coordinate systems: those of the poles were told before
     UserAreas out;
-    out.ground = std::make_unique<GroundFrame>(
-        data.poles_crs_wkt, &schema.crs_wkt, job.plane_metres_per_unit.value_or(1.0), ignored);
+    out.polygons =
+        std::make_unique<UserPolygons>(data, schema, job.plane_metres_per_unit.value_or(1.0));
     FeatureReader reader{from.source, from.layer};
     FeatureBatch batch;
     while (reader.next(batch)) {
         for (std::size_t row = 0; row < batch.size(); ++row) {
-            auto area = batch.area(row);
-            if (!area.value ||
-                !move_points(*area.value, [&](auto& ring) { out.ground->spans_to_ground(ring); })) {
-                continue;
-            }
-            bool was_valid = true;
-            Polygons on_ground = made_valid(*area.value, was_valid);
-            out.mended += was_valid ? 0 : 1;
-            Polygons outline = on_ground;
-            if (!move_points(outline, [&](auto& ring) { data.frame->from_ground(ring); })) {
-                continue;
-            }
             std::string text = name ? batch.text(row, *name) : std::string{};
-            out.names.push_back(text.empty() ? std::to_string(batch.fid(row)) : std::move(text));
-            out.on_ground.push_back(std::move(on_ground));
-            out.outlines.push_back(std::move(outline));
+            if (text.empty()) {
+                text = std::to_string(batch.fid(row));
+            }
+            const auto area = batch.area(row);
+            if (!area.value || area.value->empty()) {
+                out.polygons->note_missing(text);
+                continue;
+            }
+            out.polygons->add(*area.value, text);
+            out.names.push_back(std::move(text));
         }
     }
     if (out.names.empty()) {
         throw DataError{job.areas, from.layer, "has no polygons; name a layer that has"};
     }
+    out.polygons->complete();
     return out;
-}
-
-UserAreaLookup::UserAreaLookup(const AssessedData& data, const UserAreas& areas)
-    : data_{data}, areas_{areas}, lookup_{areas.on_ground} {}
-
-std::vector<std::uint32_t> UserAreaLookup::areas_of(std::uint32_t pole) const {
-    const auto at = data_.layer_point(pole);
-    if (!at) {
-        return {};
-    }
-    std::array<Point, 1> point{*at};
-    areas_.ground->poles_to_ground(point);
-    return lookup_.areas_at(point[0]);
 }
 
 }  // namespace linewood

@@ -94,10 +94,12 @@ CorridorOutput::CorridorOutput(const CorridorJob& job,
 void CorridorOutput::write_end(const Settings& settings,
                                std::vector<LayerCount> written,
                                Findings& findings,
-                               RunMonitor& monitor) {
+                               RunMonitor& monitor,
+                               const std::vector<LayerDoubt>& more) {
     LayerWriter& found = add_findings_layer(*dataset_, data_);
     FindingLog log{found, monitor};
     log.write(findings);
+    write_doubts(more, found);
     written.push_back({"findings", found.count()});
     write_statements(statements(settings, written), add_run_layer(*dataset_, data_));
     for (LayerCount& layer : written) {

@@ -15,6 +15,7 @@
 #include "src/assessed/assessed_data.hpp"
 #include "src/corridor/projects_job.hpp"
 #include "src/corridor/sheet_folder.hpp"
+#include "src/pipeline/layer_doubt.hpp"
 #include "src/pipeline/run_record.hpp"
 #include "src/report/run_monitor.hpp"
 
@@ -57,10 +58,12 @@ public:
 
     /// Writes the last layers: `findings`, and `run` with tool, input with size and checksum, the criteria it was
     /// assessed by, the settings, counts and cautions. No clock and no path.
+    /// @param more findings, of the user's own layer.
     void write_end(const Settings& settings,
                    std::vector<LayerCount> written,
                    Findings& findings,
-                   RunMonitor& monitor);
+                   RunMonitor& monitor,
+                   const std::vector<LayerDoubt>& more = {});
 
     /// `written: OUT (corridors, stations, findings, run)`, and where the sheets are: for the summary, once the
     /// last layers are written.

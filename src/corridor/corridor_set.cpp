@@ -1,6 +1,7 @@
 #include "src/corridor/corridor_set.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <numeric>
@@ -12,6 +13,8 @@
 #include "geo/corridor/run_id.hpp"
 #include "geo/io/data_error.hpp"
 #include "geo/io/feature_reader.hpp"
+#include "geo/shape/carried_path.hpp"
+#include "src/assessed/user_polygons.hpp"
 #include "src/job/job_error.hpp"
 #include "src/job/nearest_word.hpp"
 #include "src/pipeline/open_layer.hpp"
@@ -92,148 +95,171 @@ std::string_view kind_words(GeometryKind kind) {
     return "";
 }
 
-/// A user's layer as shapes in metres, in the order of their ids.
-class ShapeReader {
-public:
-    ShapeReader(const LineModel& line, const CorridorsJob& job, Findings& findings)
-        : line_{line},
-          areas_{!job.polygons.empty()},
-          ref_{open_layer(areas_ ? job.polygons : job.lines, "corridors")},
-          ground_{line.data().poles_crs_wkt,
-                  &ref_.schema().crs_wkt,
-                  job.plane_metres_per_unit.value_or(1.0),
-                  findings} {
-        refuse_other_geometry();
-        if (!job.id_field.empty()) {
-            id_ = ref_.schema().field_index(job.id_field);
-            if (!id_) {
-                std::vector<std::string_view> names;
-                for (const Field& f : ref_.schema().fields) {
-                    names.emplace_back(f.name);
-                }
-                throw JobError{"--id " + job.id_field + ": layer " + ref_.layer +
-                               " has no such field" + did_you_mean(job.id_field, names)};
-            }
-        }
-        place_poles(job.plane_metres_per_unit.value_or(1.0));
+/// The user's layer of lines or polygons, with ids.
+InputLayerRef open_drawn(const CorridorsJob& job) {
+    const bool areas = !job.polygons.empty();
+    InputLayerRef ref = open_layer(areas ? job.polygons : job.lines, "corridors");
+    const GeometryKind wanted = areas ? GeometryKind::polygon : GeometryKind::line;
+    const GeometryKind kind = ref.schema().geometry.kind;
+    if (kind != wanted && kind != GeometryKind::mixed) {
+        throw JobError{fmt::format("{} {}: the layer holds {}, not {}; name another layer",
+                                   areas ? "--polygons" : "--lines",
+                                   ref.layer,
+                                   kind_words(kind),
+                                   kind_words(wanted))};
     }
+    return ref;
+}
 
-    CorridorSet read() {
-        FeatureReader reader{ref_.source, ref_.layer, {}};
-        FeatureBatch batch;
-        while (reader.next(batch)) {
-            for (std::size_t row = 0; row < batch.size(); ++row) {
-                take(batch, row);
-            }
-        }
-        if (drawn_.empty()) {
-            throw DataError{ref_.source.dataset(),
-                            ref_.layer,
-                            fmt::format("none of its {} rows has a {}; name another layer",
-                                        rows_,
-                                        areas_ ? "polygon" : "line")};
-        }
-        return in_order();
+std::optional<std::size_t> id_column(const InputLayerRef& ref, const CorridorsJob& job) {
+    if (job.id_field.empty()) {
+        return std::nullopt;
     }
-    std::vector<DrawnShape> take_shapes() { return std::move(shapes_); }
-    /// Of all poles, in the same metres as the shapes.
-    const std::vector<Point>& poles() const { return poles_; }
-
-private:
-    void refuse_other_geometry() const {
-        const GeometryKind wanted = areas_ ? GeometryKind::polygon : GeometryKind::line;
-        const GeometryKind kind = ref_.schema().geometry.kind;
-        if (kind != wanted && kind != GeometryKind::mixed) {
-            throw JobError{fmt::format("{} {}: the layer holds {}, not {}; name another layer",
-                                       areas_ ? "--polygons" : "--lines",
-                                       ref_.layer,
-                                       kind_words(kind),
-                                       kind_words(wanted))};
+    const auto id = ref.schema().field_index(job.id_field);
+    if (!id) {
+        std::vector<std::string_view> names;
+        for (const Field& f : ref.schema().fields) {
+            names.emplace_back(f.name);
         }
+        throw JobError{"--id " + job.id_field + ": layer " + ref.layer + " has no such field" +
+                       did_you_mean(job.id_field, names)};
     }
+    return id;
+}
 
-    void place_poles(double unit) {
-        const AssessedData& data = line_.data();
-        poles_.reserve(data.poles.size());
-        for (std::uint32_t pole = 0; pole < data.poles.size(); ++pole) {
-            poles_.push_back(data.layer_point(pole).value_or(Point{kNan, kNan}));
-        }
-        ground_.poles_to_ground(poles_);
-        metric_.emplace(MetricFrame::around(ground_, poles_, unit, ""));
-        metric_->from_ground(poles_);
-    }
-
-    void take(const FeatureBatch& batch, std::size_t row) {
-        Drawn drawn;
-        drawn.row = static_cast<std::uint32_t>(rows_++);
-        drawn.id = id_ ? batch.text(row, *id_) : std::string{};
-        if (drawn.id.empty()) {
-            const std::int64_t fid = batch.fid(row);
-            drawn.id = std::to_string(fid >= 0 ? fid : static_cast<std::int64_t>(drawn.row) + 1);
-        }
-        LineParts parts =
-            areas_ ? rings_of(batch, row) : batch.path(row).value.value_or(LineParts{});
-        if (parts.empty()) {
-            ++without_shape_;
-            return;
-        }
-        for (std::vector<Point>& part : parts) {
-            ground_.spans_to_ground(part);
-            metric_->from_ground(part);
-            part.erase(
-                std::remove_if(part.begin(),
-                               part.end(),
-                               [](Point p) { return !std::isfinite(p.x) || !std::isfinite(p.y); }),
-                part.end());
-        }
-        drawn.shape.parts = std::move(parts);
-        drawn_.push_back(std::move(drawn));
-    }
-
-    static LineParts rings_of(const FeatureBatch& batch, std::size_t row) {
-        LineParts rings;
-        const auto area = batch.area(row);
-        for (const PolygonRings& polygon : area.value.value_or(Polygons{})) {
-            rings.insert(rings.end(), polygon.begin(), polygon.end());
-        }
-        return rings;
-    }
-
-    CorridorSet in_order() {
-        std::stable_sort(drawn_.begin(), drawn_.end(), [](const Drawn& a, const Drawn& b) {
-            return a.id < b.id;
-        });
-        CorridorSet set;
-        set.of_row.assign(rows_, kNone);
-        for (Drawn& d : drawn_) {
-            set.of_row[d.row] = static_cast<std::uint32_t>(set.ids.size());
-            set.repeated_ids += !set.ids.empty() && set.ids.back() == d.id ? 1 : 0;
-            set.ids.push_back(std::move(d.id));
-            shapes_.push_back(std::move(d.shape));
-        }
-        set.without_shape = without_shape_;
-        set.layer = ref_;
-        return set;
-    }
-
-    struct Drawn {
-        std::string id;
-        std::uint32_t row = 0;
-        DrawnShape shape;
-    };
-
-    const LineModel& line_;
-    bool areas_;
-    InputLayerRef ref_;
-    GroundFrame ground_;
-    std::optional<MetricFrame> metric_;
-    std::optional<std::size_t> id_;
-    std::vector<Point> poles_;
-    std::vector<Drawn> drawn_;
-    std::vector<DrawnShape> shapes_;
-    std::size_t rows_ = 0;
-    std::int64_t without_shape_ = 0;
+/// A row of the user's layer that has a shape: the how manieth shape it is, and its corridor's id.
+struct DrawnRow {
+    std::string id;
+    std::uint32_t row = 0;
+    std::uint32_t shape = 0;
 };
+
+/// Reads the layer row by row. @param take a batch, a row and its id: whether the row has a shape.
+template <typename Take>
+std::vector<DrawnRow> read_rows(const InputLayerRef& ref,
+                                const CorridorsJob& job,
+                                CorridorSet& set,
+                                Take take) {
+    const std::optional<std::size_t> id_field = id_column(ref, job);
+    std::vector<DrawnRow> drawn;
+    std::uint32_t rows = 0;
+    FeatureReader reader{ref.source, ref.layer, {}};
+    FeatureBatch batch;
+    while (reader.next(batch)) {
+        for (std::size_t row = 0; row < batch.size(); ++row, ++rows) {
+            std::string id = id_field ? batch.text(row, *id_field) : std::string{};
+            if (id.empty()) {
+                const std::int64_t fid = batch.fid(row);
+                id = std::to_string(fid >= 0 ? fid : static_cast<std::int64_t>(rows) + 1);
+            }
+            if (take(batch, row, id)) {
+                const auto shape = static_cast<std::uint32_t>(drawn.size());
+                drawn.push_back({std::move(id), rows, shape});
+            } else {
+                ++set.without_shape;
+            }
+        }
+    }
+    if (drawn.empty()) {
+        throw DataError{ref.source.dataset(),
+                        ref.layer,
+                        fmt::format("none of its {} rows has a {}; name another layer",
+                                    rows,
+                                    job.polygons.empty() ? "line" : "polygon")};
+    }
+    set.of_row.assign(rows, kNone);
+    return drawn;
+}
+
+/// Puts rows into the order of their ids. @return of each shape, its corridor
+std::vector<std::uint32_t> put_in_order(std::vector<DrawnRow> drawn, CorridorSet& set) {
+    std::stable_sort(drawn.begin(), drawn.end(), [](const DrawnRow& a, const DrawnRow& b) {
+        return a.id < b.id;
+    });
+    std::vector<std::uint32_t> corridor_of(drawn.size());
+    for (DrawnRow& d : drawn) {
+        corridor_of[d.shape] = static_cast<std::uint32_t>(set.ids.size());
+        set.of_row[d.row] = corridor_of[d.shape];
+        set.repeated_ids += !set.ids.empty() && set.ids.back() == d.id ? 1 : 0;
+        set.ids.push_back(std::move(d.id));
+    }
+    return corridor_of;
+}
+
+void take_areas(const LineModel& line, const CorridorsJob& job, CorridorSet& set) {
+    const AssessedData& data = line.data();
+    UserPolygons areas{data, set.layer->schema(), job.plane_metres_per_unit.value_or(1.0)};
+    const auto take = [&](const FeatureBatch& batch, std::size_t row, const std::string& id) {
+        const auto area = batch.area(row);
+        if (!area.value || area.value->empty()) {
+            areas.note_missing(id);
+            return false;
+        }
+        areas.add(*area.value, id);
+        return true;
+    };
+    const auto corridor_of = put_in_order(read_rows(*set.layer, job, set, take), set);
+    areas.complete();
+    set.of_pole.assign(data.poles.size(), kNone);
+    for (std::uint32_t pole = 0; pole < data.poles.size(); ++pole) {
+        if (line.counts(pole)) {
+            const std::vector<std::uint32_t> found = areas.areas_of(pole);
+            for (const std::uint32_t area : found) {
+                set.of_pole[pole] = std::min(set.of_pole[pole], corridor_of[area]);
+            }
+            set.in_several += found.size() > 1 ? 1 : 0;
+        }
+    }
+    set.doubts = areas.doubts();
+}
+
+void take_strips(const LineModel& line, const CorridorsJob& job, CorridorSet& set) {
+    constexpr double kTolerance = 0.01;  // metres
+    const AssessedData& data = line.data();
+    const double unit = job.plane_metres_per_unit.value_or(1.0);
+    Findings findings;
+    const GroundFrame ground{data.poles_crs_wkt, &set.layer->schema().crs_wkt, unit, findings};
+    set.doubts = doubts_of_layer(findings, set.layer->layer);
+    std::vector<Point> poles;
+    for (std::uint32_t pole = 0; pole < data.poles.size(); ++pole) {
+        poles.push_back(data.layer_point(pole).value_or(Point{kNan, kNan}));
+    }
+    ground.poles_to_ground(poles);
+    const MetricFrame metric = MetricFrame::around(ground, poles, unit, "");
+    metric.from_ground(poles);
+    const auto to_metres = [&](Point p) {
+        std::array<Point, 1> one{p};
+        ground.spans_to_ground(one);
+        metric.from_ground(one);
+        return one[0];
+    };
+    std::vector<DrawnShape> shapes;
+    const auto take = [&](const FeatureBatch& batch, std::size_t row, const std::string& /*id*/) {
+        DrawnShape shape;
+        for (const auto& part : batch.path(row).value.value_or(LineParts{})) {
+            shape.parts.push_back(carried_path(part, false, kTolerance, to_metres));
+        }
+        const bool some = !shape.parts.empty();
+        if (some) {
+            shapes.push_back(std::move(shape));
+        }
+        return some;
+    };
+    const auto corridor_of = put_in_order(read_rows(*set.layer, job, set, take), set);
+    std::vector<DrawnShape> in_order(shapes.size());
+    for (std::size_t i = 0; i < shapes.size(); ++i) {
+        in_order[corridor_of[i]] = std::move(shapes[i]);
+    }
+    const DrawnCorridors drawn{in_order, job.width_m / 2.0};
+    set.of_pole.assign(poles.size(), kNone);
+    for (std::uint32_t pole = 0; pole < poles.size(); ++pole) {
+        const Point p = poles[pole];
+        if (line.counts(pole) && std::isfinite(p.x) && std::isfinite(p.y)) {
+            set.of_pole[pole] = drawn.at(p);
+            set.in_several += drawn.count_at(p) > 1 ? 1 : 0;
+        }
+    }
+}
 
 }  // namespace
 
@@ -263,21 +289,10 @@ CorridorSet corridors_of_runs(const LineModel& line, RunGrouping by) {
     return set;
 }
 
-CorridorSet corridors_of_layer(const LineModel& line, const CorridorsJob& job, Findings& findings) {
-    ShapeReader reader{line, job, findings};
-    CorridorSet set = reader.read();
-    const DrawnCorridors drawn =
-        job.polygons.empty() ? DrawnCorridors::strips(reader.take_shapes(), job.width_m / 2.0)
-                             : DrawnCorridors::areas(reader.take_shapes());
-    const std::vector<Point>& poles = reader.poles();
-    set.of_pole.assign(poles.size(), kNone);
-    for (std::uint32_t pole = 0; pole < poles.size(); ++pole) {
-        const Point p = poles[pole];
-        if (line.counts(pole) && std::isfinite(p.x) && std::isfinite(p.y)) {
-            set.of_pole[pole] = drawn.at(p);
-            set.in_several += drawn.count_at(p) > 1 ? 1 : 0;
-        }
-    }
+CorridorSet corridors_of_layer(const LineModel& line, const CorridorsJob& job) {
+    CorridorSet set;
+    set.layer = open_drawn(job);
+    job.polygons.empty() ? take_strips(line, job, set) : take_areas(line, job, set);
     set.km.assign(set.ids.size(), 0.0);
     for (const LineGraph::Step& step : line.graph().steps()) {
         for (const std::uint32_t node : {step.low, step.high}) {

@@ -9,6 +9,7 @@
 #include "src/corridor/corridors_job.hpp"
 #include "src/corridor/line_model.hpp"
 #include "src/pipeline/input_layers.hpp"
+#include "src/pipeline/layer_doubt.hpp"
 
 namespace linewood {
 
@@ -25,6 +26,7 @@ struct CorridorSet {
     std::int64_t in_several = 0;     ///< poles that lie in more than one; each counts in one
     std::int64_t without_shape = 0;  ///< rows of the user's layer
     std::int64_t repeated_ids = 0;   ///< rows whose id an earlier one has
+    std::vector<LayerDoubt> doubts;  ///< of the user's layer
 };
 
 /// Runs, chains or circuits. A pole between runs is in the corridor of the run it is given.
@@ -34,6 +36,6 @@ CorridorSet corridors_of_runs(const LineModel& line, RunGrouping by);
 
 /// The user's lines or polygons, in the order of their ids. A span counts half to the corridor of each of
 /// its poles. @throws DataError, JobError where the layer has not the shapes or the field asked for.
-CorridorSet corridors_of_layer(const LineModel& line, const CorridorsJob& job, Findings& findings);
+CorridorSet corridors_of_layer(const LineModel& line, const CorridorsJob& job);
 
 }  // namespace linewood

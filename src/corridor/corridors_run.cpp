@@ -56,8 +56,7 @@ public:
         line_.emplace(data_);
         monitor_.advance(0);
         monitor_.stage("sum up corridors", -1);
-        set_ = job_.drawn() ? corridors_of_layer(*line_, job_, findings_)
-                            : corridors_of_runs(*line_, job_.by);
+        set_ = job_.drawn() ? corridors_of_layer(*line_, job_) : corridors_of_runs(*line_, job_.by);
         const std::vector<PoleCondition> poles = pole_conditions(*line_);
         conditions_ = corridor_conditions(set_.of_pole, poles, set_.km);
         if (job_.stretches) {
@@ -100,7 +99,7 @@ private:
         if (job_.stretches) {
             written.push_back({"bad_stretches", write_stretches()});
         }
-        output_->write_end(settings(), std::move(written), findings_, monitor_);
+        output_->write_end(settings(), std::move(written), findings_, monitor_, set_.doubts);
     }
 
     LayerWriter& write_runs() {
@@ -275,6 +274,7 @@ private:
     }
 
     void add_warnings(std::vector<std::string>& warnings) const {
+        warnings = layer_warnings(set_.doubts);
         if (set_.without_shape > 0) {
             warnings.push_back(fmt::format("{} of {} without a usable {}, and so without figures",
                                            count_words(set_.without_shape, "row", "rows"),

@@ -5,6 +5,7 @@
 
 #include "assess/condition/condition_findings.hpp"
 #include "geo/network/network_findings.hpp"
+#include "src/assessed/area_findings.hpp"
 #include "src/clusters/cluster_findings.hpp"
 #include "src/pipeline/input_findings.hpp"
 
@@ -347,6 +348,20 @@ inline constexpr std::array kFindingAdvice{
         finding::kStratumOfOne.code,
         "a cluster made of such poles can neither be found nor ruled out, though they count in the "
         "rates",
-        "take wider bands, or fewer columns, with --strata: install_year/20"}};
+        "take wider bands, or fewer columns, with --strata: install_year/20"},
+    FindingAdvice{finding::kAreaMissing.code,
+                  "a district that has no polygon looks as if it had no poles",
+                  "draw its polygon, or delete the row"},
+    FindingAdvice{
+        finding::kAreaCrossesItself.code,
+        "which parts such a border encloses is open: a pole near the crossing may be counted "
+        "where nobody meant it, or not at all",
+        "mend the polygon in a GIS (make valid) and look at the parts it gives"},
+    FindingAdvice{finding::kAreaWithoutSize.code,
+                  "a figure of nothing is told from one of a district without poles only here",
+                  "draw the polygon anew"},
+    FindingAdvice{finding::kAreaNotDrawn.code,
+                  "the row has its figures, and a map shows nothing of it",
+                  "cut the polygon to the region of the poles"}};
 
 }  // namespace linewood

@@ -9,6 +9,7 @@
 
 #include "assess/condition/condition_findings.hpp"
 #include "geo/network/network_findings.hpp"
+#include "src/assessed/area_findings.hpp"
 #include "src/clusters/cluster_findings.hpp"
 #include "src/pipeline/input_findings.hpp"
 #include "src/report/finding_advice.hpp"
@@ -44,9 +45,11 @@ static_assert(all_have_advice(finding::kConditionKinds), "a line in finding_advi
 static_assert(all_have_advice(kNetworkFindingCodes), "a line in finding_advice.hpp is missing");
 static_assert(all_have_advice(finding::kInputKinds), "a line in finding_advice.hpp is missing");
 static_assert(all_have_advice(finding::kClusterKinds), "a line in finding_advice.hpp is missing");
+static_assert(all_have_advice(finding::kAreaKinds), "a line in finding_advice.hpp is missing");
 static_assert(kFindingAdvice.size() ==
                   finding::kConditionKinds.size() + kNetworkFindingCodes.size() +
-                      finding::kInputKinds.size() + finding::kClusterKinds.size(),
+                      finding::kInputKinds.size() + finding::kClusterKinds.size() +
+                      finding::kAreaKinds.size(),
               "advice on a code that no kind of finding has, or on one twice");
 
 template <typename Kinds>
@@ -77,6 +80,7 @@ std::vector<FindingPage> finding_pages() {
     add_pages(kNetworkFindingCodes, pages);
     add_pages(finding::kInputKinds, pages);
     add_pages(finding::kClusterKinds, pages);
+    add_pages(finding::kAreaKinds, pages);
     std::sort(pages.begin(), pages.end(), [](const FindingPage& a, const FindingPage& b) {
         return a.severity != b.severity ? a.severity < b.severity : a.code < b.code;
     });

@@ -15,6 +15,7 @@ namespace linewood::testing {
 namespace {
 
 using ::testing::HasSubstr;
+using ::testing::Not;
 using ::testing::UnorderedElementsAre;
 
 using Json = nlohmann::json;
@@ -202,6 +203,54 @@ TEST(CorridorsCommand, AreasOfAUser) {
     EXPECT_TRUE(areas.row("name", "c").at("poles").is_null());
     EXPECT_THAT(run.err, HasSubstr("1 pole in several corridors"));
     EXPECT_THAT(run.err, HasSubstr("1 row of"));
+}
+
+TEST(CorridorsCommand, AnEdgeOfAnAreaIsStraightInItsOwnCoordinates) {
+    Survey survey = two_lines();
+    survey.set_crs(Survey::kUtm10);
+    const CorridorFolder folder{survey};
+    // Longitude and latitude; 45.1555025619 N is half-way between the fifth poles and the sixth (PROJ 9).
+    std::ofstream{folder.path("areas.geojson")}
+        << R"({"type":"FeatureCollection","features":[)"
+           R"({"type":"Feature","properties":{"name":"north"},"geometry":{"type":"Polygon",)"
+           R"("coordinates":[[[-128,45.1555025619],[-118,45.1555025619],[-118,47],[-128,47],)"
+           R"([-128,45.1555025619]]]}},)"
+           R"({"type":"Feature","properties":{"name":"world"},"geometry":{"type":"Polygon",)"
+           R"("coordinates":[[[-180,-90],[180,-90],[180,90],[-180,90],[-180,-90]]]}},)"
+           R"({"type":"Feature","properties":{"name":"bow"},"geometry":{"type":"Polygon",)"
+           R"("coordinates":[[[0,0],[1,1],[1,0],[0,1],[0,0]]]}}]})";
+    const ProgramRun run = folder.run({"--polygons", folder.path("areas.geojson"), "--id", "name"});
+    ASSERT_EQ(run.exit_code, 0) << run.err;
+    const Table areas = folder.layer("corridors");
+    EXPECT_EQ(areas.row("name", "north").at("poles"), 10);  // five of each line; none of the tap
+    EXPECT_EQ(areas.row("name", "world").at("poles"), 12);  // the others: the least id counts
+    EXPECT_THAT(run.err, HasSubstr("10 poles in several corridors"));
+    const Table findings = folder.layer("findings");
+    EXPECT_EQ(findings.row("code", "area_crosses_itself").at("feature"), "bow");
+    EXPECT_EQ(findings.row("code", "area_crosses_itself").at("layer"), "areas");
+    // A line drawn in the same coordinates along that parallel.
+    std::ofstream{folder.path("line.geojson")}
+        << R"({"type":"FeatureCollection","features":[{"type":"Feature","properties":{},)"
+           R"("geometry":{"type":"LineString","coordinates":[[-128,45.1555025619],)"
+           R"([-118,45.1555025619]]}}]})";
+    ASSERT_EQ(folder.run({"--lines", folder.path("line.geojson"), "--width", "60"}).exit_code, 0);
+    EXPECT_EQ(folder.layer("corridors").rows.at(0).at("poles"), 6);  // 25 m to each side; T1, T2
+}
+
+TEST(CorridorsCommand, SaysOfWhichLayerTheCoordinateSystemWasAssumed) {
+    Survey survey = two_lines();
+    survey.set_crs(Survey::kUtm10);
+    const CorridorFolder folder{survey};
+    std::ofstream{folder.path("areas.csv")}
+        << "name,wkt\n"
+           "a,\"POLYGON ((500900 4999900,501200 4999900,501200 5000900,500900 5000900,500900 "
+           "4999900))\"\n";
+    const ProgramRun run = folder.run({"--polygons", folder.path("areas.csv")});
+    ASSERT_EQ(run.exit_code, 0) << run.err;
+    EXPECT_THAT(run.err, HasSubstr("layer areas: "));
+    EXPECT_THAT(run.err, Not(HasSubstr("layer spans")));
+    EXPECT_EQ(folder.layer("findings").row("code", "crs_assumed").at("layer"), "areas");
+    EXPECT_EQ(folder.layer("corridors").rows.at(0).at("poles"), 12);
 }
 
 TEST(CorridorsCommand, FindsBadStretches) {

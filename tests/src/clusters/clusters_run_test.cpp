@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numeric>
+#include <optional>
 #include <random>
 #include <set>
 
@@ -318,6 +319,96 @@ TEST(ClustersRun, RatesAreasOfEveryKind) {
         in_squares += row.at("inspected").get<int>();
     }
     EXPECT_EQ(in_squares, 100);
+}
+
+/// Ten poles from south to north, 50 m apart, and how many of them are in a polygon.
+class OverPoles {
+public:
+    explicit OverPoles(const std::string& crs) : areas_{"districts", {}, "POLYGON", crs} {
+        for (int i = 0; i < 10; ++i) {
+            network_.add_pole("P" + std::to_string(i), 0.0, 50.0 * i, i < 3 ? "stub" : "treat");
+            if (i > 0) {
+                network_.add_span("P" + std::to_string(i - 1), "P" + std::to_string(i));
+            }
+        }
+    }
+    OverPoles& add(const std::string& name, const std::string& wkt) {
+        areas_.rows.push_back(Row{{"@wkt", wkt}, {"name", name}});
+        return *this;
+    }
+    const ClusterSearch& search() {
+        write_table(folder_ / "districts.gpkg", areas_);
+        search_.emplace(network_, [this](ClusterJob& job) {
+            job.areas = (folder_ / "districts.gpkg").string();
+            job.cells = CellShape::none;
+        });
+        return *search_;
+    }
+
+private:
+    AssessedNetwork network_;
+    Table areas_;
+    TempDir folder_{fast_place()};
+    std::optional<ClusterSearch> search_;
+};
+
+TEST(ClustersRun, AnEdgeOfAPolygonIsStraightInItsOwnCoordinates) {
+    // 45.1555025619 N is half-way between the fifth pole and the sixth (PROJ 9).
+    OverPoles degrees{"EPSG:4326"};
+    degrees
+        .add("north",
+             "POLYGON ((-128 45.1555025619,-118 45.1555025619,-118 47,-128 47,-128 45.1555025619))")
+        .add("world", "POLYGON ((-180 -90,180 -90,180 90,-180 90,-180 -90))")
+        .add("east of Greenwich",
+             "POLYGON ((232 45.1555025619,242 45.1555025619,242 47,232 47,232 45.1555025619))");
+    const ClusterSearch& search = degrees.search();
+    const Table& rates = search.layer("rates");
+    EXPECT_EQ(rates.row("name", "north").at("poles"), 5);
+    EXPECT_EQ(rates.row("name", "world").at("poles"), 10);
+    EXPECT_TRUE(rates.row("name", "world").at("@wkt").is_null());
+    EXPECT_EQ(search.layer("findings").row("code", "area_not_drawn").at("feature"), "world");
+    EXPECT_EQ(rates.row("name", "east of Greenwich").at("poles"), 5);
+    // The outline that is drawn bends with the parallel: it is no four-sided figure.
+    EXPECT_GT(rates.row("name", "north").at("@wkt").get<std::string>().size(), 1000U);
+
+    // UTM zone 11, an edge of 800 km: half-way between the same two is northing 5017765.24 there (PROJ 9).
+    OverPoles metres{"EPSG:32611"};
+    metres.add("north",
+               "POLYGON ((-300000 5017765.24,500000 5017765.24,500000 5300000,-300000 "
+               "5300000,-300000 5017765.24))");
+    EXPECT_EQ(metres.search().layer("rates").row("name", "north").at("poles"), 5);
+
+    // The datum of 1927, 23 m to the south here: an edge 10 m before the sixth pole (PROJ 9). The same figures on WGS
+    // 84 would be 13 m beyond it.
+    OverPoles old{"EPSG:4267"};
+    old.add("north", "POLYGON ((-128 45.155845,-118 45.155845,-118 47,-128 47,-128 45.155845))");
+    EXPECT_EQ(old.search().layer("rates").row("name", "north").at("poles"), 5);
+}
+
+TEST(ClustersRun, PolygonsThatAreNoneAreFindingsOfTheirLayer) {
+    OverPoles poles{""};
+    poles
+        .add("bow",
+             "POLYGON ((499900 4999900,500100 5000500,499900 5000500,500100 4999900,499900 "
+             "4999900))")
+        .add("line", "POLYGON ((499900 4999900,500100 5000500,499900 4999900,499900 4999900))")
+        .add("whole",
+             "POLYGON ((499900 4999900,500100 4999900,500100 5000500,499900 5000500,499900 "
+             "4999900))");
+    const ClusterSearch& search = poles.search();
+    const Table& found = search.layer("findings");
+    EXPECT_EQ(found.row("code", "area_crosses_itself").at("feature"), "bow");
+    EXPECT_EQ(found.row("code", "area_without_size").at("feature"), "line");
+    EXPECT_EQ(found.rows.size(), 3U);
+    for (const Row& row : found.rows) {
+        EXPECT_EQ(row.at("layer"), "districts");
+    }
+    EXPECT_EQ(found.row("code", "crs_assumed").at("value"), "EPSG:32610");
+    EXPECT_THAT(search.summary().lines, Contains(HasSubstr("layer districts: ")));
+    const Table& rates = search.layer("rates");
+    EXPECT_EQ(rates.row("name", "line").at("poles"), 0);
+    EXPECT_EQ(rates.row("name", "bow").at("poles"), 10);
+    EXPECT_EQ(rates.row("name", "whole").at("poles"), 10);
 }
 
 TEST(ClustersRun, TakesStrengthUnderALimitForDecay) {
