@@ -66,6 +66,13 @@ std::string shown(double degrees, const char* positive, const char* negative) {
 
 /// A system that the user named, where it is one in metres.
 LayerCrs named_system(const std::string& text, Point middle) {
+    // A bare word would be taken for part of a name, and some system found that has it.
+    const auto colon = text.find(':');
+    const bool is_code = colon != std::string::npos && colon > 0 && colon + 1 < text.size();
+    if (!is_code && text.find_first_of("[{") == std::string::npos) {
+        throw JobError{"--metric-crs " + text +
+                       " is no coordinate system; name one by its code (EPSG:32610), or as WKT"};
+    }
     std::optional<LayerCrs> crs;
     try {
         crs.emplace(LayerCrs::from_wkt(text));

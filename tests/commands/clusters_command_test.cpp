@@ -127,6 +127,7 @@ TEST(ClustersCommand, SaysWhatIsWrongWithItsOptions) {
     EXPECT_THAT(refused({"--strata", "pole_id/5"}), HasSubstr("is no number"));
     EXPECT_THAT(refused({"--areas-name", "name"}), HasSubstr("--areas"));
     EXPECT_THAT(refused({"--metric-crs", "EPSG:4326"}), HasSubstr("degrees"));
+    EXPECT_THAT(refused({"--metric-crs", "foo"}), HasSubstr("is no coordinate system"));
     EXPECT_FALSE(std::filesystem::exists(sample().path("f.gpkg")));
     const ProgramRun raw =
         linewood({"clusters", sample().input().string(), "--out", sample().path("f.gpkg")});
