@@ -3,14 +3,17 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <optional>
 #include <string_view>
 #include <tuple>
 
 #include "assess/condition/condition_findings.hpp"
+#include "assess/wood/wood_tables.hpp"
 #include "geo/cluster/decay_labels.hpp"
 #include "geo/cluster/id_order.hpp"
 #include "geo/io/value_text.hpp"
 #include "src/job/job_error.hpp"
+#include "src/pipeline/row_decoder.hpp"
 
 namespace linewood {
 namespace {
@@ -73,6 +76,29 @@ bool counts(const AssessedData& data, const ClusterJob& job, std::uint32_t pole,
     return true;
 }
 
+/// Spellings of a species are one stratum: what assess knows by name or alias by its code, of what it does not know the
+/// spellings that differ in case, spaces, hyphens, underscores and brackets only.
+class SpeciesNames {
+public:
+    explicit SpeciesNames(const TextColumn& column) {
+        const WoodTables& tables = WoodTables::built_in();
+        for (const std::string& text : column.values()) {
+            const auto known = tables.find_species(text);
+            std::string name = known ? tables.species(*known).code : code_form(text);
+            const auto [least, first] = names_.emplace(species_key(text), name);
+            if (!first) {
+                least->second = std::min(least->second, name);
+            }
+        }
+    }
+    std::string_view name(std::string_view text) const { return names_.at(species_key(text)); }
+
+private:
+    std::map<std::string, std::string> names_;
+};
+
+bool is_species(const Stratifier& by) { return code_form(by.field) == "species"; }
+
 std::string band_name(std::string_view text, const Stratifier& by) {
     if (text.empty()) {
         return "not recorded";
@@ -95,12 +121,20 @@ void make_strata(const AssessedData& data, const ClusterJob& job, Population& ou
     }
     std::vector<std::string> names(out.counted.size());
     std::map<std::string, std::uint32_t> known;
-    for (std::size_t i = 0; i < names.size(); ++i) {
-        for (const Stratifier& by : job.strata) {
-            names[i] += (names[i].empty() ? "" : ", ") +
-                        band_name(data.poles.attribute(by.field).text(out.pole(i)), by);
+    for (const Stratifier& by : job.strata) {
+        const TextColumn& column = data.poles.attribute(by.field);
+        std::optional<SpeciesNames> species;
+        if (is_species(by)) {
+            species.emplace(column);
         }
-        known.emplace(names[i], 0U);
+        for (std::size_t i = 0; i < names.size(); ++i) {
+            const std::string_view text = column.text(out.pole(i));
+            names[i] += (names[i].empty() ? "" : ", ") +
+                        band_name(species ? species->name(text) : text, by);
+        }
+    }
+    for (const std::string& name : names) {
+        known.emplace(name, 0U);
     }
     for (auto& [name, number] : known) {
         number = static_cast<std::uint32_t>(out.strata.size());

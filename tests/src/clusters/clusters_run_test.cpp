@@ -133,6 +133,18 @@ TEST(ClustersRun, AnOldStreetIsAClusterUnlessStrataSayThatItIsOld) {
     EXPECT_EQ(within.layer("pole_scores").pole("A110").at("stratum"), "1950 to 1960");
 }
 
+TEST(ClustersRun, SpellingsOfASpeciesAreOneStratum) {
+    AssessedNetwork n;
+    const char* const spellings[] = {
+        "SYP", "Southern Pine", "SOUTHERN-PINE", "southern_pine", "Swamp Oak", "swamp-oak", ""};
+    n.add_line("A", 140, 0.0, 0.0, every_tenth, [&](int i) {
+        return Row{{"species", spellings[i % 7]}};
+    });
+    const ClusterSearch search{n, [](ClusterJob& job) { job.strata = {{"species", 0.0}}; }};
+    EXPECT_THAT(search.statements("stratum"),
+                ElementsAre("not recorded", "southern_pine", "swamp_oak"));
+}
+
 TEST(ClustersRun, CountsOnlyWhoWasInspectedAndSaysHowManyWereNot) {
     AssessedNetwork n = planted();
     for (int i = 0; i < 30; ++i) {
