@@ -94,7 +94,8 @@ void add_counts(const AssessedData& data,
     s.count("count_decayed", population.decayed_count);
     s.count("count_not_inspected", population.not_inspected);
     s.count("count_without_verdict", population.without_verdict);
-    s.count("count_without_strength", population.without_strength);
+    s.count("count_without_strength",
+            population.without_strength + population.counted_without_strength);
     s.count("count_without_place", population.without_place);
     s.count("count_repeated_id", population.repeated);
     for (const ScanOutcome& scan : results.scans) {

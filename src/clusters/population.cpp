@@ -62,7 +62,7 @@ void order_edges(const AssessedSpans& spans, Population& out) {
 /// Whether the pole is in the population; counts it where it is not.
 bool counts(const AssessedData& data, const ClusterJob& job, std::uint32_t pole, Population& out) {
     if (data.poles.verdicts[pole] == Verdict::unassessed) {
-        ++(data.poles.inspected_on[pole] ? out.without_verdict : out.not_inspected);
+        ++(data.poles.inspected[pole] ? out.without_verdict : out.not_inspected);
         return false;
     }
     if (job.strength_below_pct && !data.poles.has_strength(pole)) {
@@ -210,6 +210,7 @@ Population make_population(const AssessedData& data, const ClusterJob& job) {
             continue;
         }
         out.counted.push_back(node);
+        out.counted_without_strength += data.poles.has_strength(pole) ? 0 : 1;
         out.decayed.push_back(is_decayed(data, job, pole) ? 1 : 0);
         out.decayed_count += out.decayed.back();
         out.places.push_back(data.poles.places[pole]);

@@ -29,11 +29,14 @@ struct Population {
     std::vector<Point> places;           ///< of each counted pole, metres
 
     std::uint32_t decayed_count = 0;
-    std::int64_t without_verdict = 0;   ///< inspected, and something needed was missing
-    std::int64_t not_inspected = 0;     ///< no inspection, or not wood
-    std::int64_t without_place = 0;     ///< counted but for their place
+    std::int64_t without_verdict =
+        0;                           ///< inspected, dated or not, and something needed was missing
+    std::int64_t not_inspected = 0;  ///< no inspection, or not wood
+    std::int64_t without_place = 0;  ///< counted but for their place
     std::int64_t without_strength = 0;  ///< counted but for their strength, where that is asked for
-    std::int64_t repeated = 0;          ///< rows of an id that came before
+    /// Counted, though their strength is not known: their neighbours' strengths are scored without them.
+    std::int64_t counted_without_strength = 0;
+    std::int64_t repeated = 0;  ///< rows of an id that came before
 
     std::int64_t alone = 0;  ///< counted, and the only one of their stratum
     /// Some stratum has decayed poles and sound ones, so that chance can deal them otherwise.

@@ -145,6 +145,18 @@ TEST(ClustersRun, SpellingsOfASpeciesAreOneStratum) {
                 ElementsAre("not recorded", "southern_pine", "swamp_oak"));
 }
 
+TEST(ClustersRun, AnInspectionWithoutADayIsOne) {
+    AssessedNetwork n = planted();
+    n.add_pole("U1", 0.0, 50.0, "unassessed", Row{{"reasons", "present_circumference_missing"}});
+    n.add_pole("U2", 40.0, 50.0, "unassessed", Row{{"reasons", "not_inspected"}});
+    n.add_pole("U3", 80.0, 50.0, "unassessed", Row{{"reasons", "not_wood"}});
+    n.poles.rows[7].at("inspected_on") = nullptr;
+    const ClusterSearch search{n};
+    EXPECT_THAT(search.statements("count_inspected"), ElementsAre("200"));
+    EXPECT_THAT(search.statements("count_without_verdict"), ElementsAre("1"));
+    EXPECT_THAT(search.statements("count_not_inspected"), ElementsAre("2"));
+}
+
 TEST(ClustersRun, CountsOnlyWhoWasInspectedAndSaysHowManyWereNot) {
     AssessedNetwork n = planted();
     for (int i = 0; i < 30; ++i) {
