@@ -60,21 +60,25 @@ std::vector<Field> cluster_member_fields() {
 }
 
 std::vector<Field> pole_score_fields() {
-    return {text("pole_id", "an inspected pole"),
-            flag("decayed", "counts as decayed"),
-            text("stratum", "labels were permuted within it; null without strata"),
-            count("neighbourhood", "poles looked at, itself among them"),
-            count("decayed_near", "of them decayed"),
-            number("expected_near", "of them decayed by chance"),
-            number("decay_z", "standard score of that; null in too small a neighbourhood"),
-            number("decay_p", "exact one-sided p; null in too small a neighbourhood"),
-            number("decay_p_adjusted", "corrected for the number of tests"),
-            text("decay_spot", "hot: more decayed around it than chance has; null else"),
-            number("strength_z", "Gi* of remaining strength"),
-            number("strength_p", "two-sided p by the normal distribution"),
-            number("strength_p_adjusted", "corrected for the number of tests"),
-            text("strength_spot", "low or high strength around it beyond chance; null else"),
-            count("group", "number of its group in the groups layer; null in none")};
+    return {
+        text("pole_id", "an inspected pole"),
+        flag("decayed", "counts as decayed"),
+        text("stratum", "labels were permuted within it; null without strata"),
+        count("neighbourhood", "poles looked at, itself among them"),
+        count("decayed_near", "of them decayed"),
+        number("expected_near", "of them decayed by chance"),
+        number("decay_z", "standard score of that; null in too small a neighbourhood"),
+        number("decay_p", "exact one-sided p; null in too small a neighbourhood"),
+        number("decay_p_adjusted", "corrected for the number of tests"),
+        text("decay_spot", "hot: more decayed around it than chance has; null else"),
+        number("strength_z", "Gi* of remaining strength"),
+        number(
+            "strength_p",
+            "two-sided p by the skewness of strengths (Pearson III), at least that of the normal "
+            "distribution"),
+        number("strength_p_adjusted", "corrected for the number of tests"),
+        text("strength_spot", "low or high strength around it beyond chance; null else"),
+        count("group", "number of its group in the groups layer; null in none")};
 }
 
 std::vector<Field> rate_fields() {

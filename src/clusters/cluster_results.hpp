@@ -67,6 +67,16 @@ struct PoleScore {
     std::uint32_t group = 0;  ///< 0: in none
 };
 
+/// How many of the counted poles had their surroundings tested, and why the others had not.
+struct SpotTests {
+    std::uint32_t tested = 0;
+    std::uint32_t without_value = 0;  ///< no strength
+    std::uint32_t too_few = 0;  ///< poles in the neighbourhood that chance could deal otherwise
+    std::uint32_t alike = 0;    ///< enough of them, and yet no chance: all poles, or all alike
+
+    std::uint32_t untested() const { return without_value + too_few + alike; }
+};
+
 /// Poles that are drawn together. Not a test.
 struct DrawnGroup {
     std::string name;
@@ -88,8 +98,11 @@ struct AreaRate {
 struct ClusterResults {
     std::vector<ScanOutcome> scans;
     std::vector<PoleScore> scores;  ///< of each counted pole
-    std::uint32_t hot = 0;          ///< decayed neighbours beyond chance, after correction
-    std::uint32_t weak = 0;         ///< low strength beyond chance
+    SpotTests decay_tests;
+    SpotTests strength_tests;
+    std::optional<double> middle_neighbourhood;  ///< poles in it; as many have more as have fewer
+    std::uint32_t hot = 0;   ///< decayed neighbours beyond chance, after correction
+    std::uint32_t weak = 0;  ///< low strength beyond chance
     std::uint32_t strong = 0;
     std::optional<JoinCount> joins;
     std::vector<DrawnGroup> groups;

@@ -105,9 +105,18 @@ void add_counts(const AssessedData& data,
         s.count(kind + "_windows", static_cast<std::int64_t>(scan.windows));
         s.count(kind + "_clusters", static_cast<std::int64_t>(scan.clusters.size()));
     }
-    s.count("poles_hot", results.hot);
-    s.count("poles_low_strength", results.weak);
-    s.count("poles_high_strength", results.strong);
+    if (results.middle_neighbourhood) {
+        s.say("neighbourhood_median", *results.middle_neighbourhood, " poles");
+    }
+    s.count("poles_decay_tested", results.decay_tests.tested);
+    if (results.decay_tests.tested > 0) {
+        s.count("poles_hot", results.hot);
+    }
+    s.count("poles_strength_tested", results.strength_tests.tested);
+    if (results.strength_tests.tested > 0) {
+        s.count("poles_low_strength", results.weak);
+        s.count("poles_high_strength", results.strong);
+    }
     if (results.joins && results.joins->z) {
         s.say("join_count", results.joins->joins);
         s.say("join_count_expected", results.joins->expected);

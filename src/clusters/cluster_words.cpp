@@ -1,5 +1,8 @@
 #include "src/clusters/cluster_words.hpp"
 
+#include <string_view>
+#include <utility>
+
 #include <fmt/format.h>
 
 #include "assess/condition/condition_findings.hpp"
@@ -82,6 +85,58 @@ void add_joins(const ClusterResults& results, std::vector<std::string>& out) {
                                  : ": no more than chance has it"));
 }
 
+/// `; 3 not tested: ...`, or why none was; empty where all were tested.
+/// @param few what too few are
+std::string untested_words(const SpotTests& tests, const std::string& few) {
+    std::string why;
+    const auto add = [&why](std::uint32_t poles, const std::string& words) {
+        if (poles > 0) {
+            why += (why.empty() ? "" : ", ") + grouped(poles) + " " + words;
+        }
+    };
+    add(tests.without_value, "without a strength");
+    add(tests.too_few, "with under " + few);
+    add(tests.alike, "where all around are alike");
+    if (why.empty() || tests.tested == 0) {
+        return why;
+    }
+    return "; " + grouped(tests.untested()) + " not tested: " + why;
+}
+
+constexpr const char* kWiden = "; look at more poles with --neighbours or a wider --band";
+
+std::string hot_words(const ClusterResults& results) {
+    const SpotTests& tests = results.decay_tests;
+    const std::string untested =
+        untested_words(tests, fmt::format("{} poles to look at", HotSpotSettings{}.min_poles_p));
+    if (tests.tested == 0) {
+        return "Whether more decayed poles than chance has it stand around a pole was tested of "
+               "none: " +
+               untested + (tests.too_few > 0 ? kWiden : "") + ".";
+    }
+    return fmt::format("More decayed poles than chance has it stand around {} of {} tested{}.",
+                       grouped(results.hot),
+                       size_words(tests.tested, "pole", "poles"),
+                       untested);
+}
+
+std::string strength_words(const ClusterResults& results) {
+    const SpotTests& tests = results.strength_tests;
+    const std::string untested =
+        untested_words(tests,
+                       fmt::format("{} poles whose strengths chance could deal otherwise",
+                                   GetisOrdSettings{}.min_poles));
+    if (tests.tested == 0) {
+        return "Whether strength is low or high around a pole was tested of none: " + untested +
+               (tests.too_few > 0 ? kWiden : "") + ".";
+    }
+    return fmt::format("Strength is low around {} and high around {} of {} tested{}.",
+                       grouped(results.weak),
+                       grouped(results.strong),
+                       size_words(tests.tested, "pole", "poles"),
+                       untested);
+}
+
 }  // namespace
 
 std::string decayed_words(const ClusterJob& job) {
@@ -128,11 +183,14 @@ std::vector<std::string> tested_words(const AssessedData& data,
         out.push_back(window_words(job, scan));
     }
     out.push_back(fmt::format(
-        "Around each pole: {}{}; decayed poles by the exact hypergeometric tail, strength by Gi*; "
-        "{} at {} %.",
+        "Around each pole: {}{}; decayed poles by the exact hypergeometric tail, strength by "
+        "Gi*{}, p with the skewness that chance gives it; {} at {} %.",
         job.band_m ? "all poles within " + plain_number(*job.band_m) + " m"
                    : "the " + std::to_string(job.neighbours) + " nearest, itself among them",
         job.neighbours_along_spans ? " along the spans" : "",
+        job.strata.empty() ? ""
+                           : ", by the mean and the variance that chance within the strata gives "
+                             "the neighbourhood",
         job.discovery == FalseDiscovery::benjamini_hochberg
             ? "false discoveries held by Benjamini and Hochberg"
             : "false discoveries held by Benjamini and Yekutieli",
@@ -147,7 +205,15 @@ std::vector<std::string> found_words(const AssessedData& data,
                                      const ClusterResults& results) {
     std::vector<std::string> out;
     if (!results.nothing_to_test.empty()) {
-        out.push_back(results.nothing_to_test);
+        constexpr std::string_view kNothing = "Nothing was tested";
+        std::string words = results.nothing_to_test;
+        if (results.strength_tests.tested > 0 && words.rfind(kNothing, 0) == 0) {
+            words.replace(0, kNothing.size(), "Decayed poles were not tested");
+            out.push_back(std::move(words));
+            out.push_back(strength_words(results));
+        } else {
+            out.push_back(std::move(words));
+        }
         return out;
     }
     for (const ScanOutcome& scan : results.scans) {
@@ -163,12 +229,8 @@ std::vector<std::string> found_words(const AssessedData& data,
             }
         }
     }
-    out.push_back(fmt::format(
-        "Around {} stand more decayed poles than chance has it; around {} strength is low, around "
-        "{} high.",
-        size_words(results.hot, "pole", "poles"),
-        size_words(results.weak, "pole", "poles"),
-        size_words(results.strong, "pole", "poles")));
+    out.push_back(hot_words(results));
+    out.push_back(strength_words(results));
     add_joins(results, out);
     return out;
 }

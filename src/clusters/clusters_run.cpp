@@ -114,6 +114,21 @@ void note_strata(const Population& population, const ClusterJob& job, FindingLog
     }
 }
 
+/// Limits: Getis & Ord's caution below, own choice above.
+void note_neighbourhoods(const ClusterResults& results, FindingLog& log) {
+    constexpr double kSmall = 8.0;
+    constexpr double kLarge = 100.0;
+    const double middle = results.middle_neighbourhood.value_or(kSmall);
+    if (middle < kSmall || middle > kLarge) {
+        log.write(make_finding(
+            middle < kSmall ? finding::kNeighbourhoodsSmall : finding::kNeighbourhoodsLarge,
+            InputLayer::poles,
+            -1,
+            "",
+            plain_number(middle)));
+    }
+}
+
 /// Writes the page under its hidden name.
 void write_page(const std::string& page, const OutputPlace& place) {
     std::ofstream out{place.work(), std::ios::binary | std::ios::trunc};
@@ -149,6 +164,8 @@ ClusterSummary run_clusters(const ClusterJob& job, RunMonitor& monitor) {
     const Population population = make_population(data, job);
     note_strata(population, job, log);
     const ClusterResults results = search(data, population, job, monitor);
+    note_neighbourhoods(results, log);
+    write_doubts(results.area_doubts, out.findings);
     write_clusters(data, population, job, results, out, monitor);
     write_statements(cluster_statements(data, population, job, results), out.run);
 
@@ -158,14 +175,20 @@ ClusterSummary run_clusters(const ClusterJob& job, RunMonitor& monitor) {
     for (std::string& line : found_words(data, population, job, results)) {
         summary.lines.push_back(std::move(line));
     }
+    for (std::string& line : layer_warnings(results.area_doubts)) {
+        summary.lines.push_back(std::move(line));
+    }
     if (page) {
         write_page(cluster_page(data, population, job, results), *page);
     }
     summary.findings = log.counts();
+    for (const LayerDoubt& d : results.area_doubts) {
+        FindingLog::Count& count = summary.findings[std::string{d.finding.code}];
+        count.severity = d.finding.severity;
+        ++count.count;
+    }
     monitor.stage("index and check", -1);
     monitor.advance(0);
-    note_neighbourhoods(results, log);
-    write_doubts(results.area_doubts, out.findings);
     summary.output = dataset.finish();
     if (page) {
         page->publish();
@@ -175,12 +198,4 @@ ClusterSummary run_clusters(const ClusterJob& job, RunMonitor& monitor) {
     return summary;
 }
 
-    for (std::string& line : layer_warnings(results.area_doubts)) {
-        summary.lines.push_back(std::move(line));
-    }
 }  // namespace linewood
-    for (const LayerDoubt& d : results.area_doubts) {
-        FindingLog::Count& count = summary.findings[std::string{d.finding.code}];
-        count.severity = d.finding.severity;
-        ++count.count;
-    }

@@ -6,8 +6,7 @@
 namespace linewood {
 
 /// Around which poles more are decayed than chance puts there (exact), and where low and high strengths
-/// stand together (Gi*), both corrected for the number of tests. With strata, strengths are
-/// taken less the mean of their stratum.
+/// stand together (Gi*), both corrected for the number of tests and, with strata, against chance within them.
 void score_poles(const AssessedData& data,
                  const Population& population,
                  const ClusterJob& job,

@@ -349,6 +349,15 @@ inline constexpr std::array kFindingAdvice{
         "a cluster made of such poles can neither be found nor ruled out, though they count in the "
         "rates",
         "take wider bands, or fewer columns, with --strata: install_year/20"},
+    FindingAdvice{
+        finding::kNeighbourhoodsSmall.code,
+        "no finding around a pole then means that nobody looked, not that all is well",
+        "look at more poles: --neighbours 12, or a wider --band; neighbourhood_median in the run "
+        "layer says how many there are"},
+    FindingAdvice{
+        finding::kNeighbourhoodsLarge.code,
+        "a bad street is averaged with the district around it, and neither is told from chance",
+        "look at fewer poles: a narrower --band, or --neighbours 12"},
     FindingAdvice{finding::kAreaMissing.code,
                   "a district that has no polygon looks as if it had no poles",
                   "draw its polygon, or delete the row"},

@@ -130,7 +130,41 @@ TEST(ClustersRun, AnOldStreetIsAClusterUnlessStrataSayThatItIsOld) {
     EXPECT_THAT(within.significant("network"), IsEmpty());
     EXPECT_THAT(within.statements("poles_hot"), ElementsAre("0"));
     EXPECT_THAT(within.statements("stratum"), ElementsAre("1950 to 1960", "1990 to 2000"));
+    EXPECT_THAT(within.statements("tested"),
+                Contains(HasSubstr("the variance that chance within the strata gives")));
     EXPECT_EQ(within.layer("pole_scores").pole("A110").at("stratum"), "1950 to 1960");
+}
+
+/// Strengths of the old fifth scatter widely, those of the others hardly: by chance alone, and that is no hot spot.
+TEST(ClustersRun, StrataThatScatterUnlikeAreNoHotSpots) {
+    int alarms = 0;
+    for (unsigned seed = 0; seed < 20; ++seed) {
+        std::mt19937 random{seed};
+        AssessedNetwork n;
+        n.add_line(
+            "A",
+            500,
+            0.0,
+            0.0,
+            [](int i) { return every_tenth(i); },
+            [&random](int i) {
+                const bool old = i < 100;
+                const double share = static_cast<double>(random()) / 4294967296.0;
+                return Row{{"install_year", old ? 1955 : 2015},
+                           {"remaining_pct", old ? 20.0 + 80.0 * share : 96.0 + 4.0 * share}};
+            });
+        const ClusterSearch search{n, [](ClusterJob& job) {
+                                       job.strata = {{"install_year", 10.0}};
+                                       job.straight = false;
+                                       job.network = false;
+                                       job.cells = CellShape::none;
+                                   }};
+        const int low = std::stoi(search.statements("poles_low_strength").at(0));
+        const int high = std::stoi(search.statements("poles_high_strength").at(0));
+        alarms += low + high > 0 ? 1 : 0;
+    }
+    // Binomial(20, 0.05): 99.7 % below 5 (computed).
+    EXPECT_LT(alarms, 5);
 }
 
 TEST(ClustersRun, SpellingsOfASpeciesAreOneStratum) {
@@ -143,6 +177,48 @@ TEST(ClustersRun, SpellingsOfASpeciesAreOneStratum) {
     const ClusterSearch search{n, [](ClusterJob& job) { job.strata = {{"species", 0.0}}; }};
     EXPECT_THAT(search.statements("stratum"),
                 ElementsAre("not recorded", "southern_pine", "swamp_oak"));
+}
+
+TEST(ClustersRun, SaysWhatWasNotTestedAndWhy) {
+    const ClusterSearch pairs{planted(), [](ClusterJob& job) { job.neighbours = 2; }};
+    EXPECT_THAT(pairs.statements("poles_hot"), IsEmpty());
+    EXPECT_THAT(pairs.statements("poles_low_strength"), IsEmpty());
+    EXPECT_THAT(pairs.statements("poles_decay_tested"), ElementsAre("0"));
+    EXPECT_THAT(pairs.statements("neighbourhood_median"), ElementsAre("2 poles"));
+    const auto found = pairs.statements("found");
+    EXPECT_THAT(found,
+                Contains(HasSubstr("stand around a pole was tested of none: 200 with under 5")));
+    EXPECT_THAT(found, Contains(HasSubstr("around a pole was tested of none: 200 with under 8")));
+    EXPECT_THAT(found, Not(Contains(HasSubstr("around 0"))));
+    EXPECT_EQ(pairs.layer("findings").row("code", "neighbourhoods_small").at("value"), "2");
+
+    AssessedNetwork n = planted();
+    n.poles.rows[10].at("remaining_pct") = nullptr;
+    n.add_line("E", 6, 0.0, 9000.0, [](int) { return false; });
+    const ClusterSearch some{n, [](ClusterJob& job) { job.neighbours_along_spans = true; }};
+    EXPECT_THAT(some.statements("found"), Contains(HasSubstr("of 206 poles tested.")));
+    EXPECT_THAT(some.statements("found"),
+                Contains(HasSubstr("of 199 poles tested; 7 not tested: 1 without a strength, 6 "
+                                   "with under 8")));
+    EXPECT_THAT(some.statements("count_without_strength"), ElementsAre("1"));
+    EXPECT_THAT(where(some.layer("findings"), "code", "neighbourhoods_small"), IsEmpty());
+}
+
+TEST(ClustersRun, WhereNoneIsDecayedStrengthIsTestedAllTheSame) {
+    AssessedNetwork n;
+    n.add_line(
+        "A",
+        100,
+        0.0,
+        0.0,
+        [](int) { return false; },
+        [](int i) {
+            return Row{{"remaining_pct", i < 20 ? 70.0 + i % 3 : 95.0 + i % 3}};
+        });
+    const auto found = ClusterSearch{n}.statements("found");
+    EXPECT_THAT(found,
+                ElementsAre(HasSubstr("Decayed poles were not tested: none of the inspected"),
+                            HasSubstr("Strength is low around")));
 }
 
 TEST(ClustersRun, AnInspectionWithoutADayIsOne) {
