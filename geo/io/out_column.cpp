@@ -14,6 +14,11 @@ namespace linewood {
 namespace {
 
 constexpr std::size_t kDbfTextBytes = 254;
+/// A real number in a .dbf as GDAL declares it (N, 24, 15), and the decimals it writes into a spreadsheet of
+/// OpenDocument.
+constexpr std::size_t kDbfNumberBytes = 24;
+constexpr int kDbfDecimals = 15;
+constexpr int kOdsDecimals = 16;
 
 bool is_one_of(OutputFormat format, std::initializer_list<OutputFormat> list) {
     return std::find(list.begin(), list.end(), format) != list.end();
@@ -60,6 +65,10 @@ OutColumn column_for(const Field& field, const std::string& name, OutputFormat f
     column.utc = format == OutputFormat::geopackage;
     if (format == OutputFormat::shapefile) {
         column.max_bytes = kDbfTextBytes;
+        column.decimals = kDbfDecimals;
+        column.number_bytes = kDbfNumberBytes;
+    } else if (format == OutputFormat::ods) {
+        column.decimals = kOdsDecimals;
     }
     return column;
 }
@@ -71,6 +80,21 @@ char* copied(std::string_view text) {
     }
     out[text.size()] = '\0';
     return out;
+}
+
+/// Has it more digits before the point than there is room for? GDAL would leave out the last ones.
+bool is_too_long(const OutColumn& column, double v) {
+    if (column.number_bytes == 0 || !std::isfinite(v)) {
+        return false;
+    }
+    const std::size_t digits =
+        std::abs(v) < 10.0 ? 1 : 1 + static_cast<std::size_t>(std::log10(std::abs(v)));
+    return digits + (v < 0.0 ? 1 : 0) > column.number_bytes;
+}
+
+/// Is it so small that of its digits fewer than six are kept?
+bool is_rounded_away(const OutColumn& column, double v) {
+    return column.decimals > 0 && v != 0.0 && std::abs(v) < std::pow(10.0, 6 - column.decimals);
 }
 
 bool is_integral(double v) { return std::trunc(v) == v && std::abs(v) < 9.0e18; }
@@ -249,7 +273,8 @@ bool fits(const OutColumn& column, const RawValue& value) {
             return fits_integer(value, true);
         case Storage::real:
             return is_whole(value) || (value.type == FieldType::real &&
-                                       (!column.finite_only || std::isfinite(value.real)));
+                                       (!column.finite_only || std::isfinite(value.real)) &&
+                                       !is_too_long(column, value.real));
         case Storage::boolean:
             return is_whole(value);
         case Storage::date:
@@ -282,6 +307,7 @@ void set_field(OGRFeature& feature, int index, OutColumn& column, const RawValue
             feature.SetFieldSameTypeUnsafe(index, static_cast<GIntBig>(whole_of(value)));
             return;
         case Storage::real:
+            column.rounded += !is_whole(value) && is_rounded_away(column, value.real) ? 1 : 0;
             feature.SetFieldSameTypeUnsafe(
                 index, is_whole(value) ? static_cast<double>(value.integer) : value.real);
             return;
@@ -311,6 +337,12 @@ void add_loss_notes(const std::string& layer,
                        column,
                        column.repaired,
                        " texts are not well-formed UTF-8; the bad bytes were replaced",
+                       notes);
+        add_count_note(layer,
+                       column,
+                       column.rounded,
+                       " numbers are so small that the decimals of this format keep few of their "
+                       "digits, or none",
                        notes);
         add_count_note(layer,
                        column,

@@ -34,9 +34,12 @@ struct OutColumn {
     bool utc = false;                               ///< times are to be brought to UTC
     std::shared_ptr<RepairedTexts> repaired_texts;  ///< told of ill-formed UTF-8; may be null
     std::size_t max_bytes = 0;                      ///< of text; 0 = no limit
+    int decimals = 0;  ///< of real numbers, written without an exponent; 0 = written whole
+    std::size_t number_bytes = 0;  ///< of such a number; 0 = no limit
 
     std::int64_t cut = 0;       ///< texts shortened to max_bytes
     std::int64_t repaired = 0;  ///< texts with ill-formed UTF-8
+    std::int64_t rounded = 0;   ///< real numbers of which `decimals` keep less than six digits
     std::int64_t refused = 0;   ///< values the column's type cannot hold, written as null
 };
 

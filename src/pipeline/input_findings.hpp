@@ -143,10 +143,10 @@ inline constexpr FindingKind kColumnNameNear{
     "column_name_near",
     Severity::warning,
     "the layer lacks a field, and this column is called nearly like it: carried along, not read"};
-inline constexpr FindingKind kColumnRepeated{"column_repeated",
-                                             Severity::warning,
-                                             "the layer has another column of this name before it: "
-                                             "that one is read, this one carried along"};
+inline constexpr FindingKind kColumnRepeated{
+    "column_repeated",
+    Severity::warning,
+    "the layer has another column of this name, case aside, which is read; this one is not"};
 inline constexpr FindingKind kGroupNotListed{
     "group_not_listed",
     Severity::warning,

@@ -27,11 +27,14 @@ bool contains(std::span<const std::string_view> names, std::string_view name) {
         names.begin(), names.end(), [&](std::string_view known) { return same_name(known, name); });
 }
 
-bool is_field(InputLayer layer, std::string_view name) {
-    const auto fields = input_fields(layer);
-    return std::any_of(fields.begin(), fields.end(), [&](const ContractField& field) {
-        return same_name(field.name, name);
-    });
+/// The field that a column of that name is read for; empty where it is none.
+std::string_view read_name(InputLayer layer, std::string_view name) {
+    for (const ContractField& field : input_fields(layer)) {
+        if (same_name(field.name, name)) {
+            return field.name;
+        }
+    }
+    return {};
 }
 
 void note(const FindingKind& kind,
@@ -66,11 +69,14 @@ void note_doubtful_names(const LayerSchema& schema,
         if (contains(own, column->name)) {
             continue;
         }
-        if (is_field(layer, column->name)) {
-            if (std::any_of(schema.fields.begin(), column, [&](const Field& before) {
-                    return same_name(before.name, column->name);
-                })) {
-                note(finding::kColumnRepeated, layer, column->name, "", findings);
+        if (!read_name(layer, column->name).empty()) {
+            const std::size_t read = *schema.field_index(read_name(layer, column->name));
+            if (read != static_cast<std::size_t>(column - schema.fields.begin())) {
+                note(finding::kColumnRepeated,
+                     layer,
+                     column->name,
+                     ": " + schema.fields[read].name,
+                     findings);
             }
             continue;
         }

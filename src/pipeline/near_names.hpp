@@ -9,8 +9,8 @@
 namespace linewood {
 
 /// Notes what the names of a layer's columns make doubtful, where no job file says which are read:
-/// a column called nearly like a field that the layer lacks (`column_name_near`), and two columns of
-/// one field's name, of which only the first is read (`column_repeated`).
+/// a column called nearly like a field that the layer lacks (`column_name_near`), and one of two columns
+/// of a field's name, of which only the other is read (`column_repeated`).
 /// @param own columns that the tool itself wrote there: never read as input.
 void note_doubtful_names(const LayerSchema& schema,
                          InputLayer layer,

@@ -256,6 +256,28 @@ TEST(Shapefile, PutsOtherKindsOfGeometryIntoFilesOfTheirOwn) {
     EXPECT_THAT(messages(summary), Contains(HasSubstr("poles_polygon.shp")));
 }
 
+TEST(Shapefile, TellsOfNumbersThatItCannotHold) {
+    for (const OutputFormat format : {OutputFormat::shapefile, OutputFormat::ods}) {
+        const TempDir dir;
+        LayerPlan plan;
+        plan.name = "poles";
+        plan.added = {{"a", FieldType::real}};
+        plan.geometry.kind = GeometryKind::point;
+        OutputDataset out = OutputDataset::create(dir / "out", format);
+        LayerWriter& writer = out.add_layer(plan);
+        for (const double v : {1e300, -1e25, 3.5e-17, -1e-300, 0.0, 1.0}) {
+            writer.append(std::vector<Cell>{v}, Point{1, 2});
+        }
+        const std::vector<std::string> told = messages(out.finish());
+        EXPECT_THAT(told, Contains(HasSubstr("2 numbers are so small")));
+        if (format == OutputFormat::shapefile) {
+            EXPECT_THAT(told, Contains(HasSubstr("2 values do not fit the column's type")));
+            EXPECT_THAT(ogr_lines(dir / "out/poles.shp")[0], HasSubstr("a=null"));
+            EXPECT_THAT(ogr_lines(dir / "out/poles.shp")[1], HasSubstr("a=null"));
+        }
+    }
+}
+
 TEST(Shapefile, HoldsLargeAndSmallNumbers) {
     const TempDir dir;
     LayerPlan plan;

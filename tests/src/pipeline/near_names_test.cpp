@@ -71,9 +71,13 @@ TEST(NearNames, OnlyAFieldThatTheLayerLacksIsMissed) {
                 IsEmpty());
 }
 
-TEST(NearNames, OfTwoColumnsOfOneNameTheSecondIsDoubted) {
+TEST(NearNames, OfTwoColumnsOfOneNameTheOneNotReadIsDoubted) {
     EXPECT_THAT(doubts_about({"pole_id", "notes", "Notes", "colour", "colour"}),
                 ElementsAre("column_repeated Notes"));
+    EXPECT_THAT(doubts_about({"pole_id", "Notes", "notes"}), ElementsAre("column_repeated Notes"));
+    EXPECT_THAT(
+        doubts_about({"pole_id", "Notes", "NOTES", "notes", "notes"}),
+        ElementsAre("column_repeated Notes", "column_repeated NOTES", "column_repeated notes"));
 }
 
 TEST(NearNames, AMisspeltGirthIsToldOfByARun) {
