@@ -215,6 +215,7 @@ void PoleReading::take_given(std::uint32_t pole) {
             decoder_.note(finding::kAzimuthRange, "given_azimuth", plain_number(*azimuth));
         } else {
             given.axis = Axis::degrees(*azimuth);
+            given.azimuth = *azimuth;
         }
     }
     if (const auto role = decoder_.code(columns_.given_role, kRoles)) {

@@ -20,6 +20,7 @@ namespace linewood {
 struct GivenDirection {
     std::optional<Axis> axis;
     std::optional<LineRole> role;
+    double azimuth = 0.0;  ///< degrees, as recorded; with `axis` only
 };
 
 /// The poles of a run, by their position in the layer.

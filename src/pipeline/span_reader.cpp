@@ -269,7 +269,7 @@ void note_given_off(const Network& network,
     }
     std::sort(far.begin(), far.end());
     for (const std::uint32_t pole : far) {
-        const double given = poles.given.at(pole).axis->degrees();
+        const double given = poles.given.at(pole).azimuth;
         const Axis drawn = *network.direction(pole).axis;
         Finding f = make_finding(
             finding::kGivenAzimuthOff, InputLayer::poles, -1, "given_azimuth", plain_number(given));

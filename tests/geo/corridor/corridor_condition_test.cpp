@@ -151,7 +151,7 @@ TEST(CorridorCondition, AddsUpToTheWhole) {
     std::vector<std::uint32_t> of;
     for (int i = 0; i < 5000; ++i) {
         poles.push_back(pole(static_cast<Verdict>(random() % kVerdictCount),
-                             static_cast<float>(random() % 100U),
+                             static_cast<double>(random() % 100U),
                              static_cast<Urgency>(random() % 4U)));
         poles.back().inspected = random() % 3U != 0;
         of.push_back(static_cast<std::uint32_t>(random() % 40U));

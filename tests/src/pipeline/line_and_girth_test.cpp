@@ -133,7 +133,7 @@ TEST(LineOfAPole, AGeocentricSystemIsRefused) {
 
 TEST(LineOfAPole, AGivenAzimuthFarOffTheSpansIsSaid) {
     Survey s = five_poles();
-    const double given[] = {0.0, 15.0, 15.001, 165.0, 100.0};
+    const double given[] = {0.0, 15.0, 15.001, 165.0, 280.0};
     for (std::size_t i = 0; i < 5; ++i) {
         s.poles.rows[i]["given_azimuth"] = given[i];
     }
@@ -147,6 +147,7 @@ TEST(LineOfAPole, AGivenAzimuthFarOffTheSpansIsSaid) {
     EXPECT_EQ(first.at("@wkt"), "POINT (500000 5000080)");
     const Row& second = doubts.at(1);
     EXPECT_EQ(second.at("feature"), "E");
+    EXPECT_EQ(second.at("value"), "280") << "as recorded";
     EXPECT_THAT(second.at("message").get<std::string>(),
                 ::testing::HasSubstr("the spans run along 0.0 degrees, 80.0 off"));
     EXPECT_EQ(a.pole("E").at("line_azimuth"), 100.0);  // the one given was used
