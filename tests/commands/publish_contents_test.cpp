@@ -22,7 +22,7 @@ using ::testing::HasSubstr;
 using ::testing::Not;
 
 namespace fs = std::filesystem;
-using Json = nlohmann::json;
+using Json = nlohmann::ordered_json;
 
 constexpr const char* kDay = "2026-06-01";
 
