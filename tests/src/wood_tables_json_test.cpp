@@ -216,7 +216,7 @@ TEST(WoodTablesJsonTest, ErrorsOfTheFileAsAWhole) {
         {R"({"units": "us", "species": [{}, {"code": "a", "code": "b"}]})",
          "wood tables: species[1].code: this key is given twice"},
         {species_file(R"(, "fibre_stress": NaN)"), "wood tables: parse error"},
-        {species_file(R"(, "fibre_stress": 1e999)"), "wood tables: number overflow"},
+        {species_file(R"(, "fibre_stress": 1e999)"), "wood tables: species[0].fibre_stress: number overflow"},
         {species_file(", \"name\": \"\xff\""), "wood tables: parse error"},
         {std::string(std::size_t{5} << 20U, ' '), "at most 4194304 are read"},
         {std::string(200000, '['), "nested more than 60 deep"},
