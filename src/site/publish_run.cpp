@@ -293,7 +293,7 @@ private:
     std::vector<std::string> search_;
     SitePoles poles_;
     SiteSheets sheets_;
-    ProjectSheets projects_;
+    CopiedSheets projects_;
     nlohmann::ordered_json tiles_ = nullptr;
     std::vector<SiteLink> reports_;
     std::vector<ListedLayer> layers_;

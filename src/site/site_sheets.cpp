@@ -72,7 +72,7 @@ std::unordered_map<std::string, std::size_t> rows_by_id(const SitePoles& poles) 
     return rows;
 }
 
-ProjectSheets copy_listed(const fs::path& folder, const SitePoles& poles, const SiteFolder& site) {
+CopiedSheets copy_listed(const fs::path& folder, const SitePoles& poles, const SiteFolder& site) {
     const Json list = read_list(folder);
     for (const Json& entry : list["files"]) {
         const auto name = entry.get<std::string>();
@@ -86,7 +86,7 @@ ProjectSheets copy_listed(const fs::path& folder, const SitePoles& poles, const 
         }
     }
     site.copy(folder / "projects.json", std::string{kFolder} + "projects.json");
-    ProjectSheets sheets;
+    CopiedSheets sheets;
     FileNames names;
     const auto rows = rows_by_id(poles);
     for (const Json& project : list["projects"]) {
@@ -108,9 +108,9 @@ ProjectSheets copy_listed(const fs::path& folder, const SitePoles& poles, const 
 
 }  // namespace
 
-ProjectSheets copy_project_sheets(const fs::path& folder,
-                                  const SitePoles& poles,
-                                  const SiteFolder& site) {
+CopiedSheets copy_project_sheets(const fs::path& folder,
+                                 const SitePoles& poles,
+                                 const SiteFolder& site) {
     try {
         return copy_listed(folder, poles, site);
     } catch (const Json::exception&) {
