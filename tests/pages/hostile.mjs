@@ -74,8 +74,6 @@ function pages(folder) {
 
 async function every_page() {
   const page = await site.blank("served");
-  // A drawing that is opened by itself names no icon: the browser asks for one.
-  await page.route("**/favicon.ico", (route) => route.fulfill({ status: 204 }));
   const all = pages(site.folder).map((f) => path.relative(site.folder, f));
   site.expect("pages", all.length > 5, true);
   for (const file of all) {

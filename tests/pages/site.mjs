@@ -60,7 +60,12 @@ export class Site {
     const page = await context.newPage();
     const origin = place === "file" ? `file://${this.folder}/` : `${this.address}/`;
     const where = () => `${place} ${page.url().split("/").pop().slice(0, 60)}`;
-    page.on("console", (m) => this.problems.push(`${where()}: console: ${m.text().slice(0, 300)}`));
+    page.on("console", (m) => {
+      // A drawing that is opened by itself names no icon: the browser asks for one.
+      if (!m.location().url.endsWith("/favicon.ico")) {
+        this.problems.push(`${where()}: console: ${m.text().slice(0, 300)}`);
+      }
+    });
     page.on("pageerror", (e) => this.problems.push(`${where()}: error: ${e.message}`));
     page.on("dialog", async (d) => {
       this.problems.push(`${where()}: a script ran: ${d.message()}`);
